@@ -1,0 +1,174 @@
+package chem
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"smeltbook/assay/quantity"
+)
+
+// Part is one analyte of a composition, in wt%.
+type Part struct {
+	ID string // an analyte ID, "SiO2"
+	quantity.Quantity
+}
+
+// Composition is what a sample consists of: parts in conventional order, each
+// at most once, in wt%.
+type Composition struct {
+	Parts []Part
+}
+
+// NewComposition sorts the parts into conventional order. It fails on an
+// unknown analyte, a repeated one, a negative number (LOI excepted) and a
+// value that is not in wt%.
+func NewComposition(parts ...Part) (Composition, error) {
+	seen := map[string]bool{}
+	for _, p := range parts {
+		a, ok := LookupAnalyte(p.ID)
+		switch {
+		case !ok:
+			return Composition{}, fmt.Errorf("unknown oxide or element %q", p.ID)
+		case seen[p.ID]:
+			return Composition{}, fmt.Errorf("%s is given twice", p.ID)
+		case p.Known() && p.Unit != "wt%":
+			return Composition{}, fmt.Errorf("%s is in %q, not in wt%%", p.ID, p.Unit)
+		case p.Known() && p.Value < 0 && a.Kind != Ignition:
+			return Composition{}, fmt.Errorf("%s is negative (%g wt%%)", p.ID, p.Value)
+		case p.Known() && math.IsInf(p.Value, 0):
+			return Composition{}, fmt.Errorf("%s is not a finite number", p.ID)
+		}
+		seen[p.ID] = true
+	}
+	c := Composition{Parts: slices.Clone(parts)}
+	c.sort()
+	return c, nil
+}
+
+func (c *Composition) sort() {
+	slices.SortStableFunc(c.Parts, func(a, b Part) int {
+		return cmp.Compare(analyteIndex()[a.ID], analyteIndex()[b.ID])
+	})
+}
+
+// ParseComposition reads "SiO2=30 FeO=50 CaO=10": analyte IDs and wt%,
+// separated by spaces, commas or semicolons. The numbers carry no
+// uncertainty.
+func ParseComposition(text string) (Composition, error) {
+	var parts []Part
+	for _, field := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;\t\n", r) }) {
+		id, number, ok := strings.Cut(field, "=")
+		if !ok {
+			return Composition{}, fmt.Errorf("%q is not of the form SiO2=30", field)
+		}
+		x, err := strconv.ParseFloat(number, 64)
+		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+			return Composition{}, fmt.Errorf("%s: %q is not a number", id, number)
+		}
+		parts = append(parts, Part{ID: id, Quantity: quantity.New(x, "wt%", "given without uncertainty")})
+	}
+	if len(parts) == 0 {
+		return Composition{}, fmt.Errorf("no oxides given; write for example 'SiO2=30 FeO=50 CaO=10'")
+	}
+	return NewComposition(parts...)
+}
+
+// Get returns a part's quantity; ok is false where the composition has no
+// such part.
+func (c Composition) Get(id string) (q quantity.Quantity, ok bool) {
+	for _, p := range c.Parts {
+		if p.ID == id {
+			return p.Quantity, true
+		}
+	}
+	return quantity.None(quantity.Missing, math.NaN(), "wt%"), false
+}
+
+// Wt returns the measured wt% of a part, 0 where there is no number.
+func (c Composition) Wt(id string) float64 {
+	q, _ := c.Get(id)
+	return q.Or(0)
+}
+
+// Without returns a copy that lacks the named parts.
+func (c Composition) Without(ids ...string) Composition {
+	out := Composition{}
+	for _, p := range c.Parts {
+		if !slices.Contains(ids, p.ID) {
+			out.Parts = append(out.Parts, p)
+		}
+	}
+	return out
+}
+
+// Counts reports whether a part belongs in the sum of the analysis. Totals,
+// balances, residues, species and metallic shares of an element do not; nor
+// does an element or a single oxide of an element that is also stated as a
+// total oxide.
+func (c Composition) Counts(id string) bool {
+	a, ok := LookupAnalyte(id)
+	if !ok {
+		return false
+	}
+	switch a.Kind {
+	case OxideTotal, Ignition:
+		return !(id == "FeOT" && c.has("Fe2O3T"))
+	case Volatile:
+		return !c.has("LOI") && !c.has("GOI")
+	case Oxide:
+		return !c.hasTotalOf(a.Element, id)
+	case Element:
+		return !c.hasOxideOf(a.Element)
+	}
+	return false
+}
+
+func (c Composition) has(id string) bool { _, ok := c.Get(id); return ok }
+
+func (c Composition) hasTotalOf(element, except string) bool {
+	return slices.ContainsFunc(c.Parts, func(p Part) bool {
+		b, _ := LookupAnalyte(p.ID)
+		return b.Kind == OxideTotal && b.Element == element && p.ID != except
+	})
+}
+
+func (c Composition) hasOxideOf(element string) bool {
+	return slices.ContainsFunc(c.Parts, func(p Part) bool {
+		b, _ := LookupAnalyte(p.ID)
+		return b.Element == element && (b.Kind == Oxide || b.Kind == OxideTotal)
+	})
+}
+
+// Sum is the total of an analysis.
+type Sum struct {
+	Measured   float64 // sum of the numbers, wt%
+	WithLimits float64 // the same with parts below a limit at their limit
+	U          float64 // standard uncertainty of Measured, parts taken as independent; NaN if a part has none
+}
+
+// Total returns the sum of the parts that count (see Counts), with the pair
+// of bounds that parts below detection leave open.
+func (c Composition) Total() Sum {
+	var s Sum
+	var u2 float64
+	for _, p := range c.Parts {
+		if !c.Counts(p.ID) {
+			continue
+		}
+		if p.Known() {
+			s.Measured += p.Value
+			s.WithLimits += p.Value
+			u2 += p.U * p.U
+			continue
+		}
+		if _, hi := p.Bounds(); hi > 0 && !math.IsInf(hi, 0) {
+			s.WithLimits += hi
+		}
+	}
+	s.U = math.Sqrt(u2)
+	return s
+}

@@ -1,0 +1,57 @@
+package assay
+
+import (
+	"smeltbook/assay/chem"
+	"smeltbook/assay/sheet"
+)
+
+// Config is what a campaign's notebook says about its data: which files to
+// read, how the groups are made and by which recipe analyses become
+// compositions. Paths are relative to the campaign and use slashes.
+type Config struct {
+	Data    []string      // files or globs
+	Groups  []GroupRule   // in the order of the notebook
+	Methods []MethodRule  // analytical method of files or sheets
+	Sheets  []SheetRule   // how to read a sheet where the guess is wrong
+	Recipe  Recipe        // how analyses become compositions
+	Extra   []Uncertainty // relative uncertainty assumed by method, overriding the built-in assumptions
+}
+
+// GroupRule makes a group of all samples that meet every condition given; an
+// empty condition is met by all.
+type GroupRule struct {
+	Name    string
+	Kinds   []string // slag, ore, lining, …
+	Origins []string // experimental, excavated, natural
+	Sites   []string
+	Runs    []string
+	Samples []string // sample ids
+	Except  []string // sample ids left out
+	Line    int      // line of the notebook, for messages
+}
+
+// MethodRule names the analytical method of a file, or of one sheet of it.
+type MethodRule struct {
+	File, Sheet string // Sheet empty for all sheets
+	Method      string
+}
+
+// SheetRule overrules how a sheet is read.
+type SheetRule struct {
+	File, Sheet string
+	Reading     sheet.Reading
+}
+
+// Recipe is the one declared way in which every analysis, replica and
+// excavated alike, becomes a composition.
+type Recipe struct {
+	Basis  chem.Basis           // default chem.Normalised
+	Iron   map[string]chem.Iron // by kind of sample; default FeO for slag, Fe2O3 for all else
+	Prefer []string             // methods, best first, where several give the same analyte
+}
+
+// Uncertainty is a relative standard uncertainty assumed for a method.
+type Uncertainty struct {
+	Method   string
+	Relative float64 // 0.05 for 5 %
+}

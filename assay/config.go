@@ -48,6 +48,9 @@ type Recipe struct {
 	Basis  chem.Basis           // default chem.Normalised
 	Iron   map[string]chem.Iron // by kind of sample; default FeO for slag, Fe2O3 for all else
 	Prefer []string             // methods, best first, where several give the same analyte
+	// AcceptTotals names the samples whose analysis may be used although its
+	// sum lies outside 95 to 105 wt%; "all" accepts every one.
+	AcceptTotals []string
 }
 
 // Uncertainty is a relative standard uncertainty assumed for a method.

@@ -73,11 +73,19 @@ func Analytes() []Analyte { return slices.Clone(analyteTable()) }
 
 // LookupAnalyte returns the analyte with the given ID.
 func LookupAnalyte(id string) (Analyte, bool) {
+	if a := analyte(id); a != nil {
+		return *a, true
+	}
+	return Analyte{}, false
+}
+
+// analyte returns the table's own entry, to be read only, or nil.
+func analyte(id string) *Analyte {
 	i, ok := analyteIndex()[id]
 	if !ok {
-		return Analyte{}, false
+		return nil
 	}
-	return analyteTable()[i], true
+	return &analyteTable()[i]
 }
 
 // Factor returns the number by which wt% of one analyte is multiplied to
@@ -88,12 +96,11 @@ func LookupAnalyte(id string) (Analyte, bool) {
 // with n the atoms of the element in each formula. It fails when the two
 // share no element or one of them has no formula.
 func Factor(from, to string) (float64, error) {
-	a, okA := LookupAnalyte(from)
-	b, okB := LookupAnalyte(to)
+	a, b := analyte(from), analyte(to)
 	switch {
-	case !okA:
+	case a == nil:
 		return 0, fmt.Errorf("unknown analyte %q", from)
-	case !okB:
+	case b == nil:
 		return 0, fmt.Errorf("unknown analyte %q", to)
 	case a.Element == "" || a.Element != b.Element || a.Atoms == 0 || b.Atoms == 0:
 		return 0, fmt.Errorf("%s cannot be stated as %s", from, to)

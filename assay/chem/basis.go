@@ -3,16 +3,8 @@ package chem
 import (
 	"fmt"
 	"math"
-
-	"smeltbook/assay/quantity"
-)
-
-// Iron is the form in which all iron of a composition is stated.
-type Iron string
-
-const (
-	AsFeO   Iron = "FeO"   // reduced slags
-	AsFe2O3 Iron = "Fe2O3" // ores, clays, fired lining
+	"slices"
+	"strings"
 )
 
 // Basis says what a composition's percentages are percentages of.
@@ -32,25 +24,21 @@ var majorOxide = map[string]string{
 
 // AsOxides states the major elements as oxides and all iron in one form.
 // Copper, sulphur and the trace elements stay as the laboratory gave them.
-// Where an element is given both as element and as oxide the oxide is kept.
-// The iron part is called "FeO" or "Fe2O3"; a stated total is preferred to the
-// sum of ferrous and ferric iron, and that to the element.
+// Where an element is given in several ways one stands for it (see Counts)
+// and the others are left out. The iron part is called "FeO" or "Fe2O3".
 func (c Composition) AsOxides(iron Iron) Composition {
 	out := Composition{}
 	for _, p := range c.Parts {
-		a, _ := LookupAnalyte(p.ID)
-		if a.Element == "Fe" && a.Kind != Metal && a.Kind != Species {
-			continue
-		}
-		oxide := majorOxide[a.Element]
-		if a.Kind == Element && oxide != "" {
-			if c.hasOxideOf(a.Element) {
+		a := analyte(p.ID)
+		switch a.Kind {
+		case Oxide, OxideTotal, Element:
+			oxide := majorOxide[a.Element]
+			if a.Element == "Fe" || oxide != "" && !slices.Contains(c.forms(a.Element), p.ID) {
 				continue
 			}
-			p = convert(p, oxide)
-		}
-		if (a.ID == "Mn3O4" || a.ID == "MnO2") && !c.has("MnO") {
-			p = convert(p, "MnO")
+			if oxide != "" {
+				p = convert(p, oxide)
+			}
 		}
 		out.Parts = append(out.Parts, p)
 	}
@@ -59,40 +47,6 @@ func (c Composition) AsOxides(iron Iron) Composition {
 	}
 	out.sort()
 	return out
-}
-
-// TotalIron returns all iron stated as the given oxide; ok is false where the
-// composition says nothing about iron.
-func (c Composition) TotalIron(iron Iron) (q quantity.Quantity, ok bool) {
-	for _, id := range []string{"FeOT", "Fe2O3T"} {
-		if q, ok := c.Get(id); ok {
-			return convert(Part{id, q}, string(iron)).Quantity, true
-		}
-	}
-	ferrous, hasFerrous := c.Get("FeO")
-	ferric, hasFerric := c.Get("Fe2O3")
-	switch {
-	case hasFerrous && hasFerric:
-		a := convert(Part{"FeO", ferrous}, string(iron)).Quantity
-		b := convert(Part{"Fe2O3", ferric}, string(iron)).Quantity
-		if !a.Known() {
-			return b, true
-		}
-		if !b.Known() {
-			return a, true
-		}
-		sum := quantity.WithU(a.Value+b.Value, math.Hypot(a.U, b.U), "wt%", "ferrous and ferric iron combined")
-		sum.From = append(append(sum.From, a.From...), b.From...)
-		return sum, true
-	case hasFerrous:
-		return convert(Part{"FeO", ferrous}, string(iron)).Quantity, true
-	case hasFerric:
-		return convert(Part{"Fe2O3", ferric}, string(iron)).Quantity, true
-	}
-	if q, ok := c.Get("Fe"); ok {
-		return convert(Part{"Fe", q}, string(iron)).Quantity, true
-	}
-	return quantity.Quantity{}, false
 }
 
 // convert restates a part; both analytes are known to share their element.
@@ -105,31 +59,32 @@ func convert(p Part, to string) Part {
 }
 
 // On returns the composition on the given basis. LOI and other volatiles are
-// left out of every basis but Reported. A negative LOI (a gain, from oxidation
-// of iron during ignition) says nothing about volatiles and is not used to
-// rescale.
+// left out of every basis but Reported. Where no LOI is stated, the water and
+// carbon dioxide that are stated stand for it. A negative LOI (a gain, from
+// oxidation of iron during ignition) says nothing about volatiles and is not
+// used to rescale.
 func (c Composition) On(b Basis) (Composition, error) {
 	switch b {
 	case Reported:
 		return c, nil
 	case LOIFree:
-		loi := math.Max(c.Wt("LOI"), 0)
-		if loi >= 100 {
-			return Composition{}, fmt.Errorf("LOI of %g wt%% leaves nothing to state", loi)
-		}
-		return c.solids().scaled(100 / (100 - loi)), nil
+		return c.ignitedFree()
 	case Normalised:
 		return c.solids().normalised()
 	}
 	return Composition{}, fmt.Errorf("unknown basis %q; use reported, loi_free or normalised", b)
 }
 
+// isVolatile reports whether a part leaves the sample on ignition.
+func isVolatile(a *Analyte) bool {
+	return a.Kind == Ignition || a.Kind == Volatile || a.Kind == Element && a.Element == "C"
+}
+
 // solids returns the parts that count and are not volatile.
 func (c Composition) solids() Composition {
 	out := Composition{}
 	for _, p := range c.Parts {
-		a, _ := LookupAnalyte(p.ID)
-		if c.Counts(p.ID) && a.Kind != Ignition && a.Kind != Volatile {
+		if c.Counts(p.ID) && !isVolatile(analyte(p.ID)) {
 			out.Parts = append(out.Parts, p)
 		}
 	}
@@ -144,18 +99,52 @@ func (c Composition) scaled(f float64) Composition {
 	return out
 }
 
+// ignitedFree scales the solids by 100/(100 − L). With independent errors
+//
+//	u²(x') = (100/(100 − L))² · [ u²(x) + (x/(100 − L))² u²(L) ].
+func (c Composition) ignitedFree() (Composition, error) {
+	var loss, u2 float64
+	for _, p := range c.Parts {
+		if a := analyte(p.ID); isVolatile(a) && p.ID != "GOI" && c.Counts(p.ID) && p.Known() {
+			loss += p.Value
+			if p.HasU() {
+				u2 += p.U * p.U
+			}
+		}
+	}
+	loss = max(loss, 0)
+	if loss >= 100 {
+		return Composition{}, fmt.Errorf("LOI of %g wt%% leaves nothing to state", loss)
+	}
+	raw := c.solids()
+	out := raw.scaled(100 / (100 - loss))
+	for i := range out.Parts {
+		if p := &out.Parts[i]; p.HasU() && loss > 0 {
+			x := raw.Parts[i]
+			p.U = 100 / (100 - loss) * math.Hypot(x.U, x.Value/(100-loss)*math.Sqrt(u2))
+		}
+	}
+	return out, nil
+}
+
 // normalised scales the parts to sum to 100. With independent errors and
 // T = Σx the uncertainty of a part p = 100 x/T is
 //
 //	u²(pᵢ) = (100/T)² · [ (1 − xᵢ/T)² uᵢ² + (xᵢ/T)² Σ_{j≠i} uⱼ² ].
+//
+// Parts without uncertainty enter as exact, and the note says so.
 func (c Composition) normalised() (Composition, error) {
 	var total, u2 float64
+	var exact []string
 	for _, p := range c.Parts {
-		if p.Known() {
-			total += p.Value
-			if !math.IsNaN(p.U) {
-				u2 += p.U * p.U
-			}
+		if !p.Known() {
+			continue
+		}
+		total += p.Value
+		if p.HasU() {
+			u2 += p.U * p.U
+		} else if p.Value > 0 {
+			exact = append(exact, p.ID)
 		}
 	}
 	if total <= 0 {
@@ -164,10 +153,14 @@ func (c Composition) normalised() (Composition, error) {
 	out := c.scaled(100 / total)
 	for i := range out.Parts {
 		p, raw := &out.Parts[i], c.Parts[i]
-		if raw.HasU() {
-			share := raw.Value / total
-			own, others := raw.U*raw.U, u2-raw.U*raw.U
-			p.U = 100 / total * math.Sqrt((1-share)*(1-share)*own+share*share*others)
+		if !raw.HasU() {
+			continue
+		}
+		share := raw.Value / total
+		own, others := raw.U*raw.U, max(u2-raw.U*raw.U, 0)
+		p.U = 100 / total * math.Sqrt((1-share)*(1-share)*own+share*share*others)
+		if len(exact) > 0 {
+			p.UNote = strings.TrimSpace(p.UNote + "; in normalising, " + strings.Join(exact, ", ") + " counted as exact")
 		}
 	}
 	return out, nil

@@ -24,20 +24,20 @@ type Composition struct {
 }
 
 // NewComposition sorts the parts into conventional order. It fails on an
-// unknown analyte, a repeated one, a negative number (LOI excepted) and a
-// value that is not in wt%.
+// unknown analyte, a repeated one, a negative number (LOI and printed
+// corrections excepted), an infinite one and a value that is not in wt%.
 func NewComposition(parts ...Part) (Composition, error) {
 	seen := map[string]bool{}
 	for _, p := range parts {
-		a, ok := LookupAnalyte(p.ID)
+		a := analyte(p.ID)
 		switch {
-		case !ok:
+		case a == nil:
 			return Composition{}, fmt.Errorf("unknown oxide or element %q", p.ID)
 		case seen[p.ID]:
 			return Composition{}, fmt.Errorf("%s is given twice", p.ID)
 		case p.Known() && p.Unit != "wt%":
 			return Composition{}, fmt.Errorf("%s is in %q, not in wt%%", p.ID, p.Unit)
-		case p.Known() && p.Value < 0 && a.Kind != Ignition:
+		case p.Known() && p.Value < 0 && a.Kind != Ignition && a.Kind != Correction:
 			return Composition{}, fmt.Errorf("%s is negative (%g wt%%)", p.ID, p.Value)
 		case p.Known() && math.IsInf(p.Value, 0):
 			return Composition{}, fmt.Errorf("%s is not a finite number", p.ID)
@@ -63,11 +63,11 @@ func ParseComposition(text string) (Composition, error) {
 	for _, field := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;\t\n", r) }) {
 		id, number, ok := strings.Cut(field, "=")
 		if !ok {
-			return Composition{}, fmt.Errorf("%q is not of the form SiO2=30", field)
+			return Composition{}, fmt.Errorf("%q is not of the form SiO2=30.5 (decimals take a point, not a comma)", field)
 		}
 		x, err := strconv.ParseFloat(number, 64)
-		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
-			return Composition{}, fmt.Errorf("%s: %q is not a number", id, number)
+		if err != nil || strings.Trim(number, "+-.0123456789eE") != "" || math.IsInf(x, 0) {
+			return Composition{}, fmt.Errorf("%s: %q is not a number; write it with a decimal point, as in %s=30.5", id, number, id)
 		}
 		parts = append(parts, Part{ID: id, Quantity: quantity.New(x, "wt%", "given without uncertainty")})
 	}
@@ -107,41 +107,35 @@ func (c Composition) Without(ids ...string) Composition {
 
 // Counts reports whether a part belongs in the sum of the analysis. Totals,
 // balances, residues, species and metallic shares of an element do not; nor
-// does an element or a single oxide of an element that is also stated as a
-// total oxide.
+// does a second statement of an element that another part already stands for,
+// nor water, carbon and carbon dioxide beside an ignition loss, which holds
+// them.
 func (c Composition) Counts(id string) bool {
-	a, ok := LookupAnalyte(id)
-	if !ok {
+	a := analyte(id)
+	if a == nil || !c.has(id) {
 		return false
 	}
 	switch a.Kind {
-	case OxideTotal, Ignition:
-		return !(id == "FeOT" && c.has("Fe2O3T"))
+	case Ignition:
+		return id == "LOI" || !c.tells("LOI")
 	case Volatile:
-		return !c.has("LOI") && !c.has("GOI")
-	case Oxide:
-		return !c.hasTotalOf(a.Element, id)
-	case Element:
-		return !c.hasOxideOf(a.Element)
+		return !c.ignited() && !(c.tells("H2O") && (id == "H2O+" || id == "H2O-"))
+	case OxideTotal, Oxide, Element:
+		if a.Element == "C" {
+			return !c.ignited() && !c.tells("CO2")
+		}
+		return slices.Contains(c.forms(a.Element), id)
 	}
 	return false
 }
 
 func (c Composition) has(id string) bool { _, ok := c.Get(id); return ok }
 
-func (c Composition) hasTotalOf(element, except string) bool {
-	return slices.ContainsFunc(c.Parts, func(p Part) bool {
-		b, _ := LookupAnalyte(p.ID)
-		return b.Kind == OxideTotal && b.Element == element && p.ID != except
-	})
-}
+func (c Composition) tells(id string) bool { q, _ := c.Get(id); return tells(q) }
 
-func (c Composition) hasOxideOf(element string) bool {
-	return slices.ContainsFunc(c.Parts, func(p Part) bool {
-		b, _ := LookupAnalyte(p.ID)
-		return b.Element == element && (b.Kind == Oxide || b.Kind == OxideTotal)
-	})
-}
+// ignited reports whether the analysis states what was lost or gained on
+// ignition.
+func (c Composition) ignited() bool { return c.tells("LOI") || c.tells("GOI") }
 
 // Sum is the total of an analysis.
 type Sum struct {
@@ -151,7 +145,8 @@ type Sum struct {
 }
 
 // Total returns the sum of the parts that count (see Counts), with the pair
-// of bounds that parts below detection leave open.
+// of bounds that parts below detection leave open. A gain on ignition is
+// taken off.
 func (c Composition) Total() Sum {
 	var s Sum
 	var u2 float64
@@ -160,8 +155,12 @@ func (c Composition) Total() Sum {
 			continue
 		}
 		if p.Known() {
-			s.Measured += p.Value
-			s.WithLimits += p.Value
+			x := p.Value
+			if p.ID == "GOI" {
+				x = -x
+			}
+			s.Measured += x
+			s.WithLimits += x
 			u2 += p.U * p.U
 			continue
 		}

@@ -3,6 +3,7 @@ package chem
 import (
 	"fmt"
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -11,16 +12,17 @@ type Formula map[string]float64
 
 // ParseFormula reads a formula such as "Al2O3", "Cu2(OH)2CO3" or "CaC2O4.H2O".
 // Groups may be nested; a dot or a centred dot adds a further formula, which
-// may start with a number. It fails on unknown elements and on anything that
-// is not a formula.
+// may start with a number. Counts are whole numbers: "Fe0.95O" is refused, not
+// guessed at. It fails on unknown elements and on anything that is not a
+// formula.
 func ParseFormula(s string) (Formula, error) {
 	f := Formula{}
-	for _, term := range strings.FieldsFunc(s, func(r rune) bool { return r == '.' || r == '·' }) {
+	for term := range strings.SplitSeq(strings.ReplaceAll(s, "·", "."), ".") {
 		p := formulaParser{text: term}
-		factor := p.number(1)
-		part, err := p.group(0)
-		if err == nil && p.pos < len(p.text) {
-			err = fmt.Errorf("unexpected %q", p.text[p.pos:])
+		factor, err := p.number()
+		var part Formula
+		if err == nil {
+			part, err = p.group(0)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("formula %q: %w", s, err)
@@ -28,9 +30,6 @@ func ParseFormula(s string) (Formula, error) {
 		for e, n := range part {
 			f[e] += n * factor
 		}
-	}
-	if len(f) == 0 {
-		return nil, fmt.Errorf("formula %q is empty", s)
 	}
 	return f, nil
 }
@@ -86,13 +85,19 @@ func (p *formulaParser) group(depth int) (Formula, error) {
 		default:
 			return nil, fmt.Errorf("unexpected %q", p.text[p.pos:])
 		}
-		n := p.number(1)
+		n, err := p.number()
+		if err != nil {
+			return nil, err
+		}
 		for e, k := range part {
 			f[e] += k * n
 		}
 	}
 	if depth == 0 && p.pos < len(p.text) {
 		return nil, fmt.Errorf("a bracket is closed that was not opened")
+	}
+	if len(f) == 0 {
+		return nil, fmt.Errorf("no element where one should stand")
 	}
 	return f, nil
 }
@@ -106,17 +111,19 @@ func (p *formulaParser) element() string {
 	return p.text[start:p.pos]
 }
 
-func (p *formulaParser) number(missing float64) float64 {
+// number reads a count of one to four digits; without digits it is 1.
+func (p *formulaParser) number() (float64, error) {
 	start := p.pos
-	for p.pos < len(p.text) && p.pos-start < 4 && p.text[p.pos] >= '0' && p.text[p.pos] <= '9' {
+	for p.pos < len(p.text) && p.text[p.pos] >= '0' && p.text[p.pos] <= '9' {
 		p.pos++
 	}
-	if start == p.pos {
-		return missing
+	digits := p.text[start:p.pos]
+	if digits == "" {
+		return 1, nil
 	}
-	var n float64
-	for _, c := range p.text[start:p.pos] {
-		n = n*10 + float64(c-'0')
+	n, err := strconv.Atoi(digits)
+	if err != nil || n == 0 || len(digits) > 4 {
+		return 0, fmt.Errorf("a count must be a whole number from 1 to 9999, not %q", digits)
 	}
-	return n
+	return float64(n), nil
 }

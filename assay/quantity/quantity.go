@@ -71,9 +71,9 @@ func (q Quantity) Or(other float64) float64 {
 	return other
 }
 
-// Bounds returns the least and the greatest value that q may stand for: twice
-// the value of a measured one, [0, limit] of one below a limit, [limit, +Inf]
-// of one above. Where nothing is known both are NaN.
+// Bounds returns the least and the greatest value that q may stand for: a
+// measured value for both, [0, limit] below a limit, [limit, +Inf] above one.
+// Where nothing is known both are NaN.
 func (q Quantity) Bounds() (lo, hi float64) {
 	switch {
 	case q.Known():

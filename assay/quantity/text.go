@@ -68,7 +68,8 @@ func (q Quantity) Mark() string {
 // number has no unit to print.
 func (q Quantity) WithUnit() string {
 	t := q.Text()
-	if q.Unit == "" || q.Unit == "1" || (!q.Known() && q.Class != Below && q.Class != Above) {
+	limited := (q.Class == Below || q.Class == Above) && !math.IsNaN(q.Limit)
+	if q.Unit == "" || q.Unit == "1" || !(q.Known() || limited) {
 		return t
 	}
 	return t + " " + q.Unit
@@ -77,11 +78,9 @@ func (q Quantity) WithUnit() string {
 // placesFor returns the decimal place of the second significant figure of u,
 // negative for tens and hundreds, after rounding (0.0996 counts as 0.10).
 func placesFor(u float64) int {
-	exp := int(math.Floor(math.Log10(u)))
-	if math.Round(u/math.Pow(10, float64(exp-1))) >= 100 {
-		exp++
-	}
-	return min(1-exp, 9)
+	_, exp, _ := strings.Cut(strconv.FormatFloat(u, 'e', 1, 64), "e")
+	n, _ := strconv.Atoi(exp) // strconv writes it
+	return 1 - n
 }
 
 func fixed(x float64, places int) string {
@@ -97,7 +96,7 @@ func significant(x float64, n int) string {
 		return strconv.FormatFloat(x, 'f', -1, 64)
 	}
 	places := max(n-1-int(math.Floor(math.Log10(math.Abs(x)))), 0)
-	s := strconv.FormatFloat(x, 'f', min(places, 9), 64)
+	s := strconv.FormatFloat(x, 'f', places, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}

@@ -31,10 +31,22 @@ func (c Cell) String() string {
 	if c.Sheet != "" {
 		parts = append(parts, fmt.Sprintf("sheet %q", c.Sheet))
 	}
-	if c.Ref != "" {
+	switch {
+	case strings.HasPrefix(c.Ref, "line "):
+		parts = append(parts, c.Ref)
+	case c.Ref != "":
 		parts = append(parts, "cell "+c.Ref)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// Line returns the address of a line of a text file, counted from 1; with 0
+// that of the file.
+func Line(file string, n int) Cell {
+	if n <= 0 {
+		return Cell{File: file}
+	}
+	return Cell{File: file, Ref: fmt.Sprintf("line %d", n)}
 }
 
 // IsZero reports whether the address is empty.

@@ -112,7 +112,7 @@ type Melt struct {
 	Wt      Wt // wt%, sums to 100
 	raw     Wt // before normalisation
 	u       Wt // standard uncertainty of raw; 0 where unknown or absent
-	limit   Wt // upper bound of parts below detection, otherwise 0
+	limit   Wt // upper bound of what parts below detection may add, otherwise 0
 	NoU     []string
 	LeftOut []chem.Part // parts of the composition that are not in the melt
 	Covers  float64     // share of the composition's counted total that the melt holds, 0 to 1
@@ -159,7 +159,7 @@ func FromComposition(c chem.Composition) (Melt, error) {
 		}
 		if !p.Known() {
 			if _, hi := p.Bounds(); hi > 0 && !math.IsInf(hi, 0) {
-				m.limit[o] = hi * f
+				m.limit[o] += hi * f
 			}
 			continue
 		}
@@ -206,8 +206,9 @@ func (m Melt) Draw(r *rand.Rand) Wt {
 	for o := range w {
 		if m.u[o] > 0 {
 			w[o] = math.Max(w[o]+m.u[o]*r.NormFloat64(), 0)
-		} else if m.limit[o] > 0 {
-			w[o] = m.limit[o] * r.Float64()
+		}
+		if m.limit[o] > 0 {
+			w[o] += m.limit[o] * r.Float64()
 		}
 	}
 	return w.Normalise()

@@ -60,6 +60,7 @@ type Isotherm struct {
 type FieldLabel struct {
 	Text string
 	At   Share
+	Area float64 // share of the triangle that the field covers; where names collide the larger field keeps its own; 0 when unknown
 }
 
 // Axis is a numeric axis. Min < Max; both positive when Log is set.

@@ -1,0 +1,194 @@
+// Package assay holds what was measured: a campaign's samples with every
+// analysis of them, each value with its unit, uncertainty and cell of origin.
+// It reads spreadsheets through assay/sheet, joins samples across sheets by
+// their id, and turns the analyses of a sample into one composition by a
+// declared recipe. It knows nothing of what the numbers mean for the melt.
+package assay
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"smeltbook/assay/sheet"
+	"smeltbook/assay/source"
+)
+
+// NotebookName is the file in a campaign folder that holds its prose and says
+// which data to read.
+const NotebookName = "notebook.md"
+
+// Campaign is a season's data. When Notices.Failed() the campaign shows what
+// was understood, but nothing should be computed from it.
+type Campaign struct {
+	Dir     string
+	Config  Config
+	Files   []File
+	Tables  []sheet.Table   // laboratory tables
+	Records []sheet.Records // field sheets
+	Samples []*Sample       // in the order of the field sheet
+	Runs    []Run
+	Groups  []Group
+	Notices source.Notices
+}
+
+// File is an input as it was read.
+type File struct {
+	Name   string // slashes, relative to the campaign
+	Size   int64
+	SHA256 string
+}
+
+// Load reads the campaign in a folder. Whatever is wrong with the data becomes
+// a notice; the error is for a cancelled context only. progress, which may be
+// nil, is called before each file.
+func Load(ctx context.Context, dir string, cfg Config, progress func(file string, done, total int)) (*Campaign, error) {
+	c := &Campaign{Dir: dir, Config: cfg}
+	files := c.findFiles()
+	for i, name := range files {
+		if progress != nil {
+			progress(name, i, len(files))
+		}
+		if err := c.read(ctx, name); err != nil {
+			return nil, fmt.Errorf("reading %s: %w", name, err)
+		}
+	}
+	c.readSampleSheets()
+	c.readRunSheets()
+	c.joinAssays()
+	for _, s := range c.Samples {
+		s.reduce(cfg, &c.Notices)
+	}
+	c.makeGroups(NotebookName)
+	return c, nil
+}
+
+// findFiles expands the notebook's globs, or, where it names no data, takes
+// every spreadsheet in the folder.
+func (c *Campaign) findFiles() []string {
+	root := os.DirFS(c.Dir)
+	var files []string
+	add := func(name string) {
+		if !slices.Contains(files, name) {
+			files = append(files, name)
+		}
+	}
+	if len(c.Config.Data) == 0 {
+		for _, name := range spreadsheetsBelow(root) {
+			add(name)
+		}
+		if len(files) == 0 {
+			c.Notices.Add(source.Error, "NO_DATA", source.Cell{File: c.Dir},
+				"there is no spreadsheet (.xlsx or .csv) in this folder; put the laboratory's and the field sheets here, or begin with `smeltbook start`")
+		}
+		return files
+	}
+	for _, pattern := range c.Config.Data {
+		at := source.Cell{File: NotebookName}
+		if !fs.ValidPath(path.Clean(pattern)) {
+			c.Notices.Add(source.Error, "BAD_PATH", at, "data names %q; give a path below the campaign folder, with slashes", pattern)
+			continue
+		}
+		matches, err := fs.Glob(root, path.Clean(pattern))
+		if err != nil {
+			c.Notices.Add(source.Error, "BAD_PATH", at, "data names %q, which is not a valid pattern; use * and ? only", pattern)
+			continue
+		}
+		if len(matches) == 0 {
+			c.Notices.Add(source.Error, "MISSING_FILE", at, "data names %q, but there is no such file%s",
+				pattern, source.DidYouMean(pattern, spreadsheetsBelow(root)))
+		}
+		for _, m := range matches {
+			if !lockFile(m) {
+				add(m)
+			}
+		}
+	}
+	return files
+}
+
+// lockFile recognises what spreadsheet programs leave beside an open workbook.
+func lockFile(name string) bool {
+	base := path.Base(name)
+	return strings.HasPrefix(base, "~$") || strings.HasPrefix(base, ".")
+}
+
+func spreadsheetsBelow(root fs.FS) []string {
+	var names []string
+	err := fs.WalkDir(root, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return fs.SkipDir
+		}
+		if d.IsDir() && name != "." && strings.HasPrefix(d.Name(), ".") {
+			return fs.SkipDir
+		}
+		ext := strings.ToLower(path.Ext(name))
+		if !d.IsDir() && (ext == ".xlsx" || ext == ".csv") && !lockFile(name) {
+			names = append(names, name)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil
+	}
+	return names
+}
+
+// read takes one file into the campaign and records its checksum.
+func (c *Campaign) read(ctx context.Context, name string) error {
+	full := filepath.Join(c.Dir, filepath.FromSlash(name))
+	book, err := sheet.Read(ctx, full, name, sheet.Options{Sheets: c.Config.readingFor(name)})
+	if err != nil {
+		return err
+	}
+	c.Notices = append(c.Notices, book.Notices...)
+	c.Tables = append(c.Tables, book.Tables...)
+	c.Records = append(c.Records, book.Records...)
+	if f, err := fingerprint(full, name); err == nil {
+		c.Files = append(c.Files, f)
+	}
+	return nil
+}
+
+func fingerprint(full, name string) (File, error) {
+	f, err := os.Open(full)
+	if err != nil {
+		return File{}, err
+	}
+	defer f.Close()
+	h := sha256.New()
+	n, err := io.Copy(h, f)
+	if err != nil {
+		return File{}, err
+	}
+	return File{Name: name, Size: n, SHA256: hex.EncodeToString(h.Sum(nil))}, nil
+}
+
+func (c Config) readingFor(file string) map[string]sheet.Reading {
+	m := map[string]sheet.Reading{}
+	for _, r := range c.Sheets {
+		if r.File == file {
+			m[r.Sheet] = r.Reading
+		}
+	}
+	return m
+}
+
+// methodFor returns the method the notebook states for a table, or "".
+func (c Config) methodFor(t sheet.Table) string {
+	stated := ""
+	for _, r := range c.Methods {
+		if r.File == t.File && (r.Sheet == t.Sheet || (r.Sheet == "" && stated == "")) {
+			stated = r.Method
+		}
+	}
+	return stated
+}

@@ -1,0 +1,182 @@
+package assay
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/sheet"
+	"smeltbook/assay/source"
+)
+
+// Names under which field sheets carry what is known of a sample.
+var (
+	idFields      = []string{"id", "sample", "sample id", "sample no", "sample no.", "sample number"}
+	kindFields    = []string{"kind", "material"}
+	originFields  = []string{"origin"}
+	siteFields    = []string{"site"}
+	contextFields = []string{"context", "find spot"}
+	runFields     = []string{"run", "firing"}
+	noteFields    = []string{"note", "notes", "remarks", "comment", "comments", "description"}
+)
+
+// readSampleSheets makes the samples of every field sheet that has an id and
+// a kind.
+func (c *Campaign) readSampleSheets() {
+	for _, r := range c.Records {
+		if !r.Has(idFields...) || !r.Has(kindFields...) {
+			continue
+		}
+		for _, rec := range r.Rows {
+			id, at := r.Text(rec, idFields...)
+			if id == "" {
+				c.Notices.Add(source.Error, "NO_ID", at, "this row of the field sheet has no sample id; give it one or delete the row")
+				continue
+			}
+			if first, twice := c.Sample(id); twice {
+				c.Notices.Add(source.Error, "DUPLICATE_ID", at, "sample %q is already listed at %s; give each sample its own id", id, first.At)
+				continue
+			}
+			s := &Sample{ID: id, At: at}
+			s.Kind, _ = r.Text(rec, kindFields...)
+			s.Origin, _ = r.Text(rec, originFields...)
+			s.Site, _ = r.Text(rec, siteFields...)
+			s.Context, _ = r.Text(rec, contextFields...)
+			s.Run, _ = r.Text(rec, runFields...)
+			s.Note, _ = r.Text(rec, noteFields...)
+			s.Kind, s.Origin = strings.ToLower(s.Kind), strings.ToLower(s.Origin)
+			_, kindAt := r.Text(rec, kindFields...)
+			c.checkWord("kind", s.Kind, knownKinds, kindAt, s.ID)
+			_, originAt := r.Text(rec, originFields...)
+			c.checkWord("origin", s.Origin, knownOrigins, originAt, s.ID)
+			c.Samples = append(c.Samples, s)
+		}
+	}
+}
+
+// checkWord warns of a kind or origin that is not one of the usual words: it
+// is kept, since groups may be made of it, but it may be a slip.
+func (c *Campaign) checkWord(what, word string, known []string, at source.Cell, id string) {
+	if word == "" || slices.Contains(known, word) {
+		return
+	}
+	c.Notices.Add(source.Warning, "UNKNOWN_WORD", at, "sample %s has the %s %q, which is not one of the usual words%s",
+		id, what, word, source.DidYouMean(word, known))
+}
+
+// joinAssays hands every row of the laboratory tables to the sample it names.
+// With a field sheet a name that joins nothing is an error, because a lost
+// analysis is worse than a stopped one. Without one the tables themselves make
+// the samples.
+func (c *Campaign) joinAssays() {
+	fieldSheet := len(c.Samples) > 0
+	for ti, t := range c.Tables {
+		for _, row := range t.Rows {
+			if row.Role != sheet.RowSample {
+				continue
+			}
+			name := row.Name
+			s, ok := c.Sample(name)
+			if !ok && row.Replicate != "" {
+				name = row.Replicate
+				s, ok = c.Sample(name)
+			}
+			if !ok && fieldSheet {
+				c.Notices.Add(source.Error, "JOINS_NOTHING", row.NameCell,
+					"sample %q is in no field sheet%s; correct the name, or list the sample with its kind and origin",
+					row.Name, nearSample(row.Name, c.SampleIDs()))
+				continue
+			}
+			if !ok {
+				s = sampleFromRow(name, row)
+				c.Samples = append(c.Samples, s)
+			}
+			s.Assays = append(s.Assays, c.assayOf(ti, t, row))
+		}
+	}
+	for _, s := range c.Samples {
+		if len(s.Assays) == 0 {
+			c.Notices.Add(source.Warning, "NOT_ANALYSED", s.At, "sample %s has no analysis in any laboratory table", s.ID)
+		}
+	}
+}
+
+// nearSample suggests a sample, but never lists all of them.
+func nearSample(name string, ids []string) string {
+	if n := source.Nearest(name, ids); n != "" {
+		return "; did you mean \"" + n + "\"?"
+	}
+	return ""
+}
+
+// sampleFromRow makes a sample from a laboratory row and the notes beside it.
+func sampleFromRow(name string, row sheet.Row) *Sample {
+	text := func(names []string) string {
+		for _, n := range names {
+			for heading, value := range row.Text {
+				if strings.EqualFold(strings.TrimSpace(heading), n) {
+					return value
+				}
+			}
+		}
+		return ""
+	}
+	return &Sample{
+		ID: name, At: row.NameCell,
+		Kind: strings.ToLower(text(kindFields)), Origin: strings.ToLower(text(originFields)),
+		Site: text(siteFields), Context: text(contextFields), Run: text(runFields), Note: text(noteFields),
+	}
+}
+
+// assayOf takes a row as an analysis: its method, and for every value a
+// standard uncertainty, the laboratory's or an assumed one.
+func (c *Campaign) assayOf(index int, t sheet.Table, row sheet.Row) Assay {
+	a := Assay{Table: index, Name: row.Name, At: row.NameCell, StatedTotal: row.ReportedTotal}
+	a.Method = c.Config.methodFor(t)
+	if a.Method == "" {
+		a.Method = recogniseMethod(row.Text["Method"], row.Text["method"], t.Sheet, strings.Join(t.Title, " "), t.File,
+			strings.Join(t.Footnotes, " "))
+	}
+	for _, v := range row.Values {
+		method := a.Method
+		if v.Method != "" {
+			method = recogniseMethod(v.Method, a.Method)
+		}
+		if v.Known() && !v.HasU() {
+			r := c.Config.AssumedRelative(method)
+			v.U = r * max(v.Value, -v.Value)
+			v.UNote = assumedNote(r, method)
+		}
+		a.Values = append(a.Values, v)
+	}
+	return a
+}
+
+func assumedNote(r float64, method string) string {
+	return "assumed " + strconv.FormatFloat(100*r, 'g', 3, 64) + " % relative for " + method + "; the sheet states none"
+}
+
+// Analysed returns the number of samples with at least one analysis.
+func (c *Campaign) Analysed() int {
+	n := 0
+	for _, s := range c.Samples {
+		if len(s.Assays) > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// Assumptions counts, by its wording, every uncertainty that was assumed.
+func (c *Campaign) Assumptions() map[string]int {
+	counts := map[string]int{}
+	for _, s := range c.Samples {
+		for _, p := range s.AsReported.Parts {
+			if p.Class == quantity.Measured && strings.HasPrefix(p.UNote, "assumed ") {
+				counts[p.UNote]++
+			}
+		}
+	}
+	return counts
+}

@@ -1,0 +1,111 @@
+package assay
+
+import (
+	"slices"
+	"strings"
+
+	"smeltbook/assay/chem"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/sheet"
+	"smeltbook/assay/source"
+)
+
+// Kinds and origins of samples, as the field sheet calls them.
+const (
+	Slag   = "slag"
+	Ore    = "ore"
+	Lining = "lining"
+	Flux   = "flux"
+	Ash    = "ash"
+	Clay   = "clay"
+	Prill  = "prill"
+	Metal  = "metal"
+	Matte  = "matte"
+
+	Experimental = "experimental"
+	Excavated    = "excavated"
+	Natural      = "natural"
+)
+
+var (
+	knownKinds   = []string{Slag, Ore, Lining, Flux, Ash, Clay, Prill, Metal, Matte}
+	knownOrigins = []string{Experimental, Excavated, Natural}
+)
+
+// Sample is one thing that was collected and sent to a laboratory.
+type Sample struct {
+	ID      string
+	Kind    string // slag, ore, lining, …
+	Origin  string // experimental, excavated, natural
+	Site    string
+	Context string
+	Run     string
+	Note    string
+	At      source.Cell // where the field sheet, or the first analysis, names it
+	Assays  []Assay
+
+	// AsReported holds the best value of each analyte, as oxides, on the basis
+	// of the laboratory; Composition is the same on the basis of the recipe.
+	AsReported  chem.Composition
+	Composition chem.Composition
+	Total       chem.Sum // of AsReported
+	Iron        chem.Iron
+	// Incomplete says why the composition cannot stand for the whole sample;
+	// empty when it can.
+	Incomplete string
+	// Chosen tells, by analyte of AsReported, which method the value is from.
+	Chosen map[string]string
+}
+
+// Assay is one analysis of a sample: one row of one table.
+type Assay struct {
+	Method      string
+	Table       int // index into Campaign.Tables
+	Name        string
+	Values      []sheet.Value // with the uncertainty stated or assumed
+	StatedTotal *sheet.Value
+	At          source.Cell
+}
+
+// Value returns the assay's value of an analyte.
+func (a Assay) Value(analyte string) (quantity.Quantity, bool) {
+	for _, v := range a.Values {
+		if v.Analyte == analyte {
+			return v.Quantity, true
+		}
+	}
+	return quantity.Quantity{}, false
+}
+
+// sampleKey folds what people vary when they write a sample's id: letter case,
+// spaces and the kind of dash.
+func sampleKey(id string) string {
+	return strings.Map(func(r rune) rune {
+		switch r {
+		case ' ', '\u00a0', '\u202f', '\t':
+			return -1
+		case '–', '—', '‐', '‑', '−':
+			return '-'
+		}
+		return r
+	}, strings.ToLower(id))
+}
+
+// Sample returns the sample with the given id, letter case and spaces aside.
+func (c *Campaign) Sample(id string) (*Sample, bool) {
+	key := sampleKey(id)
+	i := slices.IndexFunc(c.Samples, func(s *Sample) bool { return sampleKey(s.ID) == key })
+	if i < 0 {
+		return nil, false
+	}
+	return c.Samples[i], true
+}
+
+// SampleIDs returns the ids of all samples in order.
+func (c *Campaign) SampleIDs() []string {
+	ids := make([]string, len(c.Samples))
+	for i, s := range c.Samples {
+		ids[i] = s.ID
+	}
+	return ids
+}

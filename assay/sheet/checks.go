@@ -1,0 +1,95 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+
+	"smeltbook/assay/chem"
+	"smeltbook/assay/source"
+)
+
+// Totals outside these bounds deserve a look; common practice for full
+// analyses with loss on ignition.
+const (
+	lowTotal  = 98.5
+	highTotal = 101.5
+)
+
+// checks compares the numbers of the table with each other.
+func (t *tableReader) checks() {
+	for _, row := range t.table.Rows {
+		if row.Role == RowSample {
+			t.ironForms(row)
+			t.totals(row)
+		}
+	}
+	t.doubtfulUnits()
+}
+
+// totals compares the printed total with the sum of the parts, with and
+// without what is reported as traces, because laboratories do either.
+func (t *tableReader) totals(row Row) {
+	total := row.ReportedTotal
+	if total == nil || !total.Known() {
+		return
+	}
+	ref := total.From[0].Ref
+	if total.Value < lowTotal || total.Value > highTotal {
+		t.tally.habit(source.Note, "TOTAL_OUT_OF_RANGE", ref, "printed totals lie outside 98.5 to 101.5 wt%% (%s); look for what is missing or counted twice")
+	}
+	var all, noTraces chem.Composition
+	parts := 0
+	for _, v := range row.Values {
+		if _, twice := all.Get(v.Analyte); twice {
+			continue
+		}
+		all.Parts = append(all.Parts, chem.Part{ID: v.Analyte, Quantity: v.Quantity})
+		if v.Unit != "ppm" && v.Unit != "ppb" {
+			noTraces.Parts = append(noTraces.Parts, chem.Part{ID: v.Analyte, Quantity: v.Quantity})
+		}
+		if v.Known() {
+			parts++
+		}
+	}
+	a, b := all.Total(), noTraces.Total()
+	tolerance := 0.006*math.Sqrt(float64(max(parts, 1))) + 0.02
+	near := func(s chem.Sum) bool {
+		return total.Value >= s.Measured-tolerance && total.Value <= s.WithLimits+tolerance
+	}
+	if !near(a) && !near(b) {
+		t.tally.each(source.Warning, "TOTAL_MISMATCH", ref, "sample %q: the printed total is %s, but the parts add up to %.2f wt%%; look for a wrong or missing result", clip(row.Name), strings.TrimSpace(total.Raw), a.Measured)
+	}
+}
+
+// doubtfulUnits warns of columns whose numbers do not look like their unit:
+// more than 100 %, or nothing but fractions of a ppm.
+func (t *tableReader) doubtfulUnits() {
+	for _, c := range t.cols {
+		if c.Role != RoleAnalyte || c.unit == nil {
+			continue
+		}
+		over, small, known := 0, 0, 0
+		for _, row := range t.table.Rows {
+			if c.order >= len(row.Values) {
+				continue
+			}
+			v := row.Values[c.order]
+			if !v.Known() {
+				continue
+			}
+			known++
+			if v.Value > 100.5 {
+				over++
+			}
+			if v.Value < 1e-4 {
+				small++
+			}
+		}
+		switch {
+		case over > 0:
+			t.tally.each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in %s, but values come to more than 100 wt%%; check the unit", clip(c.Header), c.unit.name)
+		case known >= 2 && small == known && c.unit.name == "ppm":
+			t.tally.each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in ppm, but all its values are below 1; check whether percent is meant", clip(c.Header))
+		}
+	}
+}

@@ -1,0 +1,83 @@
+package sheet
+
+import (
+	"strings"
+
+	"smeltbook/assay/quantity"
+)
+
+// readFootnotes takes from the texts around a table what they say about its
+// numbers: what a mark means, what "n.d." stands for, how many standard
+// deviations an error is, on which basis all of it is stated.
+func (t *tableReader) readFootnotes() {
+	texts := append(append([]string{}, t.table.Title...), t.table.Footnotes...)
+	texts = append(texts, t.remarks...)
+	for _, s := range texts {
+		if marks, text := leadingMarks(s); marks != "" {
+			t.notes[marks] = text
+		}
+		t.meaningOfND(s)
+		w := word(s)
+		if strings.Contains(w, "error") || strings.Contains(w, "uncertaint") || strings.Contains(w, "±") || strings.Contains(w, "+/-") {
+			switch {
+			case strings.Contains(w, "2σ"), strings.Contains(w, "2 σ"), strings.Contains(w, "2 sigma"), strings.Contains(w, "2sigma"), strings.Contains(w, "two sigma"), strings.Contains(w, "two standard"), strings.Contains(w, "2sd"), strings.Contains(w, "k=2"), strings.Contains(w, "k = 2"):
+				t.sigma = 2
+			case strings.Contains(w, "1σ"), strings.Contains(w, "1 σ"), strings.Contains(w, "1 sigma"), strings.Contains(w, "1sigma"), strings.Contains(w, "one sigma"), strings.Contains(w, "one standard"), strings.Contains(w, "1sd"), strings.Contains(w, "k=1"), strings.Contains(w, "k = 1"):
+				t.sigma = 1
+			}
+			if strings.Contains(w, "<lod") && (strings.Contains(w, "limit") || strings.Contains(w, "is the lod") || strings.Contains(w, "= lod")) {
+				t.errLOD = true
+			}
+		}
+		if b := basisInText(s); b != "" {
+			for i := range t.cols {
+				if c := &t.cols[i]; c.Role == RoleAnalyte && c.Basis == "" {
+					c.Basis = b
+				}
+			}
+		}
+	}
+	for i := range t.cols {
+		if c := &t.cols[i]; c.head.footnote != "" || strings.HasSuffix(c.head.text, "*") {
+			mark := c.head.footnote
+			if mark == "" {
+				mark = "*"
+			}
+			if text := t.notes[mark]; text != "" && c.Reason == "" {
+				c.Reason = mark + " " + text
+			}
+		}
+	}
+}
+
+// leadingMarks splits "* total iron as FeO" and "1) by titration".
+func leadingMarks(s string) (marks, text string) {
+	rest := strings.TrimLeft(s, "*†‡§¹²³")
+	if rest != s {
+		return s[:len(s)-len(rest)], strings.TrimLeft(rest, " :=")
+	}
+	if len(s) > 2 && s[1] == ')' {
+		return s[:2], strings.TrimSpace(s[2:])
+	}
+	return "", ""
+}
+
+func (t *tableReader) meaningOfND(s string) {
+	for _, clause := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == ';' || r == ',' }) {
+		key, meaning, found := strings.Cut(clause, "=")
+		if !found {
+			key, meaning, found = strings.Cut(clause, ":")
+		}
+		if !found || censorKey(key) != "nd" {
+			continue
+		}
+		switch {
+		case strings.Contains(meaning, "determined"), strings.Contains(meaning, "analys"), strings.Contains(meaning, "analyz"), strings.Contains(meaning, "measured"):
+			t.nd = string(quantity.NotRun)
+		case strings.Contains(meaning, "detect"), strings.Contains(meaning, "found"):
+			t.nd = string(quantity.NotFound)
+		case strings.Contains(meaning, "below"):
+			t.nd = string(quantity.Below)
+		}
+	}
+}

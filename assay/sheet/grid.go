@@ -1,0 +1,254 @@
+package sheet
+
+import (
+	"sort"
+	"strconv"
+	"strings"
+)
+
+// kind says what a spreadsheet holds in a cell.
+type kind uint8
+
+const (
+	kindEmpty kind = iota
+	kindText
+	kindNumber
+	kindBool
+	kindError // a spreadsheet error such as #DIV/0!
+	kindDate  // a number or text shown as a date; the text is in ISO form
+)
+
+// cell is one cell with what matters of its type and format.
+type cell struct {
+	text    string
+	kind    kind
+	formula bool
+	percent bool // number shown with a percent format
+}
+
+func (c cell) empty() bool { return c.kind == kindEmpty || (c.kind == kindText && blank(c.text)) }
+
+// span is a rectangle of cells, zero-based and inclusive.
+type span struct{ r0, c0, r1, c1 int }
+
+// grid is one sheet: rows of cells, each as long as it needs to be.
+type grid struct {
+	sheet      string
+	rows       [][]cell
+	delimited  bool // from a text file, where every cell is text
+	merged     map[[2]int][2]int
+	hiddenRows map[int]bool
+	hiddenCols map[int]bool
+	style      fileStyle
+}
+
+func (g *grid) at(r, c int) cell {
+	if r < 0 || r >= len(g.rows) || c < 0 || c >= len(g.rows[r]) {
+		return cell{}
+	}
+	return g.rows[r][c]
+}
+
+// maxMergedCells bounds the cells to which merged text is carried.
+const maxMergedCells = 200_000
+
+// merge records that all cells of s show the text of its first cell.
+func (g *grid) merge(s span) {
+	if g.merged == nil {
+		g.merged = map[[2]int][2]int{}
+	}
+	for r := s.r0; r <= s.r1; r++ {
+		for c := s.c0; c <= s.c1; c++ {
+			if len(g.merged) >= maxMergedCells {
+				return
+			}
+			g.merged[[2]int{r, c}] = [2]int{s.r0, s.c0}
+		}
+	}
+}
+
+// view is a part of a grid, upright or turned on its side. Its rows and
+// columns are counted over those that are shown.
+type view struct {
+	g          *grid
+	rows, cols []int // grid rows (columns when turned) behind the view's rows and columns
+	turned     bool
+}
+
+// visible returns the shown part of the grid.
+func (g *grid) visible() view {
+	v := view{g: g}
+	width := 0
+	for r, row := range g.rows {
+		width = max(width, len(row))
+		if !g.hiddenRows[r] {
+			v.rows = append(v.rows, r)
+		}
+	}
+	for c := range width {
+		if !g.hiddenCols[c] {
+			v.cols = append(v.cols, c)
+		}
+	}
+	return v
+}
+
+// turn returns the view with rows and columns exchanged.
+func (v view) turn() view {
+	return view{g: v.g, rows: v.cols, cols: v.rows, turned: !v.turned}
+}
+
+func (v view) part(r0, r1, c0, c1 int) view {
+	return view{g: v.g, rows: v.rows[r0:r1], cols: v.cols[c0:c1], turned: v.turned}
+}
+
+func (v view) gridPos(r, c int) (int, int) {
+	if v.turned {
+		return v.cols[c], v.rows[r]
+	}
+	return v.rows[r], v.cols[c]
+}
+
+func (v view) at(r, c int) cell {
+	if r < 0 || r >= len(v.rows) || c < 0 || c >= len(v.cols) {
+		return cell{}
+	}
+	return v.g.at(v.gridPos(r, c))
+}
+
+// anchor returns the grid position of the cell whose text is shown at r, c,
+// and whether that is another cell, by merging.
+func (v view) anchor(r, c int) (pos [2]int, elsewhere bool) {
+	gr, gc := v.gridPos(r, c)
+	pos = [2]int{gr, gc}
+	if a, ok := v.g.merged[pos]; ok && a != pos {
+		return a, true
+	}
+	return pos, false
+}
+
+// shown returns the cell with merged text carried to it.
+func (v view) shown(r, c int) cell {
+	own := v.at(r, c)
+	if !own.empty() || r < 0 || r >= len(v.rows) || c < 0 || c >= len(v.cols) {
+		return own
+	}
+	if a, ok := v.anchor(r, c); ok {
+		return v.g.at(a[0], a[1])
+	}
+	return own
+}
+
+func (v view) ref(r, c int) string {
+	gr, gc := v.gridPos(r, c)
+	return refOf(gr, gc)
+}
+
+// filled returns the columns of row r that hold something.
+func (v view) filled(r int) []int {
+	var out []int
+	if !v.turned {
+		row := v.g.rows[v.rows[r]]
+		for c, gc := range v.cols {
+			if gc >= len(row) {
+				break
+			}
+			if !row[gc].empty() {
+				out = append(out, c)
+			}
+		}
+		return out
+	}
+	for c := range v.cols {
+		if !v.at(r, c).empty() {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func (v view) blankRow(r int) bool {
+	for c := range v.cols {
+		if !v.at(r, c).empty() {
+			return false
+		}
+	}
+	return true
+}
+
+// refOf writes a zero-based position in spreadsheet notation.
+func refOf(row, col int) string {
+	return columnName(col) + strconv.Itoa(row+1)
+}
+
+// columnName writes a zero-based column as letters: A, Z, AA, XFD.
+func columnName(col int) string {
+	var b [8]byte
+	i := len(b)
+	for col++; col > 0 && i > 0; col = (col - 1) / 26 {
+		i--
+		b[i] = byte('A' + (col-1)%26)
+	}
+	return string(b[i:])
+}
+
+const (
+	maxSheetRows    = 1_048_576 // ECMA-376
+	maxSheetColumns = 16_384
+)
+
+// parseRef reads a reference such as "AB12" into a zero-based position. Dollar
+// signs, lower case and anything else are refused.
+func parseRef(s string) (row, col int, ok bool) {
+	i := 0
+	for i < len(s) && s[i] >= 'A' && s[i] <= 'Z' {
+		col = col*26 + int(s[i]-'A') + 1
+		if i++; i > 3 {
+			return 0, 0, false
+		}
+	}
+	if i == 0 || i == len(s) || s[i] == '0' || len(s)-i > 7 {
+		return 0, 0, false
+	}
+	for ; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, 0, false
+		}
+		row = row*10 + int(s[i]-'0')
+	}
+	if row > maxSheetRows || col > maxSheetColumns {
+		return 0, 0, false
+	}
+	return row - 1, col - 1, true
+}
+
+// parseSpan reads "A1:C3", or a single reference.
+func parseSpan(s string) (span, bool) {
+	a, b, two := strings.Cut(s, ":")
+	if !two {
+		b = a
+	}
+	r0, c0, ok0 := parseRef(a)
+	r1, c1, ok1 := parseRef(b)
+	if !ok0 || !ok1 || r1 < r0 || c1 < c0 {
+		return span{}, false
+	}
+	return span{r0, c0, r1, c1}, true
+}
+
+// refList writes up to three references and how many more there are.
+func refList(refs []string) string {
+	if len(refs) <= 3 {
+		return strings.Join(refs, ", ")
+	}
+	return strings.Join(refs[:3], ", ") + " and " + strconv.Itoa(len(refs)-3) + " more"
+}
+
+func sortedKeys(m map[int]bool) []int {
+	out := make([]int, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Ints(out)
+	return out
+}

@@ -1,0 +1,273 @@
+package sheet
+
+import (
+	"strings"
+)
+
+// heading is what a column heading says.
+type heading struct {
+	text      string // as printed, spaces folded
+	analyte   string // ID, or empty
+	unit      *unit
+	method    string
+	basis     string
+	marker    *marker // uncertainty or limit, of analyte or, without one, of the column to the left
+	footnote  string  // marks such as * that point to a footnote
+	titrated  bool    // stated as titrated or wet: ferrous iron
+	repaired  bool
+	lookalike bool
+	oddSpace  bool
+	words     bool // the analyte is named by a word that has other meanings too
+	ambiguous string
+}
+
+// parseHeading takes a heading apart: unit, method, basis, uncertainty words
+// and footnote marks are peeled off both ends until what is left is, as a
+// whole, a known analyte. Anything left over makes the heading unknown.
+func parseHeading(raw string) heading {
+	s, odd := foldSpaces(raw)
+	h := heading{text: s, oddSpace: odd}
+	if s == "" || len(s) > 80 {
+		return h
+	}
+	s = foldSigns(s)
+	if m, ok := markerOf(s); ok && s != "U" {
+		h.marker = &m
+		return h
+	}
+	if u, ok := parseUnit(s); ok {
+		h.unit = &u
+		return h
+	}
+	for range 12 {
+		if h.recognise(s) {
+			return h
+		}
+		next, ok := h.peel(s)
+		if !ok || next == "" {
+			break
+		}
+		s = next
+	}
+	if h.marker != nil && h.marker.limit == "" && h.analyte == "" {
+		h.marker = nil // a word such as "error" in an unknown heading
+	}
+	return h
+}
+
+// recognise looks the rest up as a whole.
+func (h *heading) recognise(s string) bool {
+	if s == "" {
+		return false
+	}
+	m, ok := lookup(s)
+	if !ok {
+		if id, repaired, found := asPhrase(s); found {
+			m, ok = match{id: id, repaired: repaired}, true
+		}
+	}
+	if !ok {
+		return false
+	}
+	switch strings.TrimSpace(s) {
+	case "Fe0", "Cu0":
+		h.ambiguous = "may be the metal, or the oxide typed with a zero"
+	case "CO":
+		if h.unit == nil || (h.unit.name != "ppm" && h.unit.name != "ppb") {
+			h.ambiguous = "may be cobalt or carbon monoxide"
+		}
+	case "CuS":
+		h.ambiguous = "may be covellite or soluble copper"
+	}
+	h.analyte = m.id
+	h.repaired = h.repaired || m.repaired
+	h.lookalike = h.lookalike || m.lookalike
+	h.words = m.words
+	if strings.Contains(strings.ToLower(s), "titr") || strings.Contains(strings.ToLower(s), "(wet)") || strings.Contains(strings.ToLower(s), "ferrous") || strings.Contains(strings.ToLower(s), "ferric") {
+		h.titrated = true
+	}
+	return true
+}
+
+// asPhrase reads "total iron as FeO", "Fe (as Fe2O3)", "Total Fe2O3",
+// "Fe2O3 total", "tot. FeO".
+func asPhrase(s string) (id string, repaired, ok bool) {
+	flat := strings.NewReplacer("(", " ", ")", " ", "[", " ", "]", " ", "_", " ", ",", " ").Replace(s)
+	words := strings.Fields(flat)
+	var rest []string
+	total, as := false, -1
+	for _, w := range words {
+		switch strings.ToLower(strings.Trim(w, ".")) {
+		case "total", "tot", "ges", "gesamt", "t", "all", "totale", "insgesamt":
+			total = true
+		case "as", "als", "calc":
+			as = len(rest)
+		case "expressed", "reported", "calculated":
+		default:
+			rest = append(rest, strings.TrimPrefix(w, "Σ"))
+			total = total || strings.HasPrefix(w, "Σ")
+		}
+	}
+	if as > 0 && as < len(rest) {
+		of, ok1 := lookup(strings.Join(rest[:as], " "))
+		in, ok2 := lookup(strings.Join(rest[as:], " "))
+		if ok1 && ok2 {
+			if id, ok := asForm(of.id, in.id); ok {
+				return id, of.repaired || in.repaired, true
+			}
+		}
+		return "", false, false
+	}
+	if !total || len(rest) == 0 || len(rest) == len(words) {
+		return "", false, false
+	}
+	m, found := lookup(strings.Join(rest, " "))
+	if !found {
+		return "", false, false
+	}
+	id, ok = totalForm(m.id)
+	return id, m.repaired, ok
+}
+
+// peel takes one piece off the end or the start of s.
+func (h *heading) peel(s string) (rest string, ok bool) {
+	s = strings.TrimRight(s, " _,;:")
+	if r := strings.TrimRight(s, "*†‡§¹"); r != s {
+		h.footnote += s[len(r):]
+		return strings.TrimSpace(r), true
+	}
+	if rest, ok := h.peelCall(s); ok {
+		return rest, true
+	}
+	if n := len(s); n > 2 && (s[n-1] == ')' || s[n-1] == ']') {
+		if open := matchingBracket(s); open > 0 && h.take(s[open+1:n-1]) {
+			return strings.TrimSpace(s[:open]), true
+		}
+	}
+	for i := 1; i < len(s); i++ { // the longest piece first: "mg kg-1", "wt. %"
+		if strings.IndexByte(" _,-/±", s[i]) < 0 && s[i] != 0xC2 {
+			continue
+		}
+		tail := strings.TrimLeft(s[i:], " _,")
+		if s[i] == '-' || s[i] == '/' {
+			if tail = s[i+1:]; !isMethod(tail) || s[i] == '/' {
+				continue
+			}
+		}
+		if tail != "" && h.take(tail) {
+			return strings.TrimRight(s[:i], " _,"), true
+		}
+	}
+	for i := len(s) - 1; i > 0; i-- { // the longest lead first: "mg/kg Cu"
+		if strings.IndexByte(" _,-", s[i]) < 0 {
+			continue
+		}
+		lead := strings.TrimRight(s[:i], " _,")
+		if s[i] == '-' && !isMethod(lead) {
+			continue
+		}
+		if lead != "" && h.take(lead) {
+			return strings.TrimLeft(s[i+1:], " _,"), true
+		}
+	}
+	for _, lead := range []string{"±", "+/-", "σ"} {
+		if rest, found := strings.CutPrefix(s, lead); found && h.take(lead) {
+			return strings.TrimSpace(rest), true
+		}
+	}
+	return h.peelGlued(s)
+}
+
+// peelCall reads "u(SiO2)", "U(SiO2)", "σ(Cu)", "sd(Fe)", "LOD(Cu)".
+func (h *heading) peelCall(s string) (string, bool) {
+	open := strings.IndexByte(s, '(')
+	if open <= 0 || open > 12 || s[len(s)-1] != ')' || matchingBracket(s) != open || h.marker != nil {
+		return "", false
+	}
+	m, ok := markerOf(s[:open])
+	if !ok {
+		return "", false
+	}
+	if _, isUnit := parseUnit(s[open:]); isUnit {
+		return "", false
+	}
+	h.marker = &m
+	return s[open+1 : len(s)-1], true
+}
+
+// peelGlued takes off a unit that is written on to the name: "SiO2wt%".
+func (h *heading) peelGlued(s string) (string, bool) {
+	if h.unit != nil {
+		return "", false
+	}
+	for i := 1; i < len(s); i++ {
+		u, ok := parseUnit(s[i:])
+		if !ok || len(s[i:]) > 8 {
+			continue
+		}
+		if _, known := lookup(s[:i]); known {
+			h.unit = &u
+			h.repaired = h.repaired || s[i:] != "%"
+			return s[:i], true
+		}
+	}
+	return "", false
+}
+
+// take understands one piece of a heading, if it can.
+func (h *heading) take(piece string) bool {
+	piece = strings.TrimSpace(piece)
+	if u, ok := parseUnit(piece); ok && h.unit == nil {
+		h.unit = &u
+		return true
+	}
+	if m, ok := markerOf(piece); ok && h.marker == nil && piece != "s" && piece != "U" && piece != "u" {
+		h.marker = &m
+		return true
+	}
+	if b, ok := basisOf(piece); ok && h.basis == "" {
+		h.basis = b
+		return true
+	}
+	if isMethod(piece) && h.method == "" {
+		h.method = strings.Trim(piece, "()[] ")
+		if strings.HasPrefix(strings.ToLower(h.method), "titr") || strings.EqualFold(h.method, "wet") {
+			h.titrated = true
+		}
+		return true
+	}
+	// "(XRF, wt%)": two pieces in one bracket.
+	if a, b, two := strings.Cut(piece, ","); two && strings.TrimSpace(a) != "" && strings.TrimSpace(b) != "" {
+		saved := *h
+		if h.take(a) && h.take(b) {
+			return true
+		}
+		*h = saved
+	}
+	// "1σ, ppm" and "± 1σ %" without a comma.
+	if a, b, two := strings.Cut(piece, " "); two && h.marker == nil && h.unit == nil {
+		m, okM := markerOf(a)
+		u, okU := parseUnit(b)
+		if okM && okU && len(a) > 1 {
+			h.marker, h.unit = &m, &u
+			return true
+		}
+	}
+	return false
+}
+
+// matchingBracket returns where the bracket that ends s was opened, or -1.
+func matchingBracket(s string) int {
+	depth := 0
+	for i := len(s) - 1; i >= 0; i-- {
+		switch s[i] {
+		case ')', ']':
+			depth++
+		case '(', '[':
+			if depth--; depth == 0 {
+				return i
+			}
+		}
+	}
+	return -1
+}

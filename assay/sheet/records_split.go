@@ -1,0 +1,117 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+)
+
+// splitRecords cuts text into rows and fields after RFC 4180, forgiving quotes
+// inside bare fields and rows of unequal length. A blank line is a row without
+// fields, so that row numbers are those of a spreadsheet program.
+func splitRecords(s string, delimiter byte, limits Limits) ([][]string, error) {
+	sp := splitter{text: s, delimiter: delimiter, limits: limits}
+	for sp.pos < len(s) {
+		sp.row = append(sp.row, sp.field())
+		if len(sp.row) > 2*limits.Columns {
+			return nil, fmt.Errorf("row %d has more than %d columns", len(sp.rows)+1, limits.Columns)
+		}
+		if sp.pos < len(s) && s[sp.pos] == delimiter {
+			if sp.pos++; sp.pos < len(s) {
+				continue
+			}
+		} else if sp.pos < len(s) {
+			if s[sp.pos] == '\r' && sp.pos+1 < len(s) && s[sp.pos+1] == '\n' {
+				sp.pos++
+			}
+			sp.pos++
+		}
+		if err := sp.endRow(); err != nil {
+			return nil, err
+		}
+	}
+	for len(sp.rows) > 0 && len(sp.rows[len(sp.rows)-1]) == 0 {
+		sp.rows = sp.rows[:len(sp.rows)-1]
+	}
+	return sp.rows, nil
+}
+
+type splitter struct {
+	text        string
+	pos         int
+	delimiter   byte
+	limits      Limits
+	rows        [][]string
+	row         []string
+	filled      int  // fields that are not empty
+	area        int  // fields between the first and the last of each row
+	quotesPlain bool // a quote was never closed; quotes are signs from there on
+}
+
+// endRow stores the row without the empty fields at its end.
+func (sp *splitter) endRow() error {
+	n := len(sp.row)
+	for n > 0 && sp.row[n-1] == "" {
+		n--
+	}
+	row := append([]string(nil), sp.row[:n]...)
+	sp.row = sp.row[:0]
+	for _, f := range row {
+		if f != "" {
+			sp.filled++
+		}
+	}
+	sp.area += n
+	sp.rows = append(sp.rows, row)
+	switch {
+	case n > sp.limits.Columns:
+		return fmt.Errorf("row %d has more than %d columns", len(sp.rows), sp.limits.Columns)
+	case len(sp.rows) > sp.limits.Rows:
+		return fmt.Errorf("the file has more than %d rows", sp.limits.Rows)
+	case sp.filled > sp.limits.Cells || sp.area > 8*sp.limits.Cells:
+		return fmt.Errorf("the file has more than %d filled cells", sp.limits.Cells)
+	}
+	return nil
+}
+
+func (sp *splitter) atEnd(i int) bool {
+	return i >= len(sp.text) || sp.text[i] == sp.delimiter || sp.text[i] == '\n' || sp.text[i] == '\r'
+}
+
+// field reads the field at pos and moves behind it.
+func (sp *splitter) field() string {
+	if sp.pos < len(sp.text) && sp.text[sp.pos] == '"' && !sp.quotesPlain {
+		if f, ok := sp.quoted(); ok {
+			return f
+		}
+		sp.quotesPlain = true
+	}
+	from := sp.pos
+	for !sp.atEnd(sp.pos) {
+		sp.pos++
+	}
+	return sp.text[from:sp.pos]
+}
+
+// quoted reads a field in quotes; ok is false when the quote is never closed.
+func (sp *splitter) quoted() (string, bool) {
+	var b strings.Builder
+	for i := sp.pos + 1; i < len(sp.text); i++ {
+		if sp.text[i] != '"' {
+			b.WriteByte(sp.text[i])
+			continue
+		}
+		if i+1 < len(sp.text) && sp.text[i+1] == '"' {
+			b.WriteByte('"')
+			i++
+			continue
+		}
+		end := i + 1
+		for !sp.atEnd(end) { // text behind the closing quote is kept
+			end++
+		}
+		b.WriteString(sp.text[i+1 : end])
+		sp.pos = end
+		return b.String(), true
+	}
+	return "", false
+}

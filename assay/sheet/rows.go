@@ -1,0 +1,195 @@
+package sheet
+
+import (
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+)
+
+// limits takes the limit rows into the columns, before any value is read.
+func (t *tableReader) limits() {
+	for i, k := range t.kinds {
+		row := t.b.header + i
+		if k != rowLimit {
+			continue
+		}
+		name := t.nameText(row)
+		at := t.v.ref(row, t.b.c0)
+		if name == "" {
+			if filled := t.filledIn(row); len(filled) > 0 {
+				name, _ = foldSpaces(t.v.at(row, filled[0]).text)
+			}
+		}
+		what, u, hasUnit, _ := limitRow(name)
+		t.takeLimit(row, what, u, hasUnit)
+		t.tally.each(source.Note, "LIMIT_ROW", at, "the row %q holds limits; they were used for values below them, and the row is no sample", clip(name))
+	}
+}
+
+// rows reads the samples and controls.
+func (t *tableReader) rows() {
+	order := 0
+	for i := range t.cols {
+		if c := &t.cols[i]; c.Role == RoleAnalyte {
+			c.order = order
+			order++
+		}
+	}
+	t.places()
+	t.reportTwice()
+	unitCol := t.unitColumn()
+	for i, k := range t.kinds {
+		row := t.b.header + i
+		switch k {
+		case rowStat:
+			t.tally.each(source.Note, "STAT_ROW", t.v.ref(row, t.b.c0), "the row %q is a statistic of other rows and was left out", clip(t.firstText(row)))
+			continue
+		case rowMethod:
+			t.methods(row)
+			continue
+		case rowData:
+		default:
+			continue
+		}
+		var rowUnit *unit
+		if unitCol >= 0 {
+			rowUnit = t.rowUnit(row, unitCol)
+		}
+		t.table.Rows = append(t.table.Rows, t.row(row, order, rowUnit))
+	}
+	t.ignoredErrors()
+	t.replicates()
+}
+
+func (t *tableReader) firstText(row int) string {
+	if name := t.nameText(row); name != "" {
+		return name
+	}
+	if filled := t.filledIn(row); len(filled) > 0 {
+		s, _ := foldSpaces(t.v.at(row, filled[0]).text)
+		return s
+	}
+	return ""
+}
+
+func (t *tableReader) methods(row int) {
+	for i := range t.cols {
+		if c := &t.cols[i]; c.Role == RoleAnalyte {
+			if s, _ := foldSpaces(t.v.shown(row, c.index).text); s != "" {
+				c.Method = s
+			}
+		}
+	}
+}
+
+// rowUnit reads the unit that a row states for all its results.
+func (t *tableReader) rowUnit(row, unitCol int) *unit {
+	c := t.cols[unitCol]
+	cell := t.v.shown(row, c.index)
+	if cell.empty() {
+		return nil
+	}
+	ref := t.v.ref(row, c.index)
+	u, ok := parseUnit(cell.text)
+	if !ok || u.refuse != "" {
+		t.tally.each(source.Error, "UNIT_MISSING", ref, "%q is no unit of concentration that can be used, so the results of this row were left out; write wt%% or ppm", clip(cell.text))
+		return nil
+	}
+	code := "UNIT_FROM_COLUMN"
+	if t.v.turned {
+		code = "UNIT_FROM_ROW"
+	}
+	t.tally.habit(source.Note, code, ref, "the units were taken from the unit column (%s)")
+	return &u
+}
+
+// row reads one sample or control.
+func (t *tableReader) row(row, values int, rowUnit *unit) Row {
+	out := Row{Role: RowSample, Text: map[string]string{}}
+	t.readName(row, &out)
+	out.Values = make([]Value, 0, values)
+	for i := range t.cols {
+		c := &t.cols[i]
+		switch c.Role {
+		case RoleAnalyte:
+			out.Values = append(out.Values, t.value(c, row, rowUnit))
+		case RoleTotal:
+			if v := t.value(c, row, rowUnit); out.ReportedTotal == nil && v.Class != quantity.Missing {
+				out.ReportedTotal = &v
+			}
+		case RoleText, RoleIgnored:
+			t.text(c, row, &out)
+		}
+	}
+	t.role2(&out)
+	return out
+}
+
+// text keeps a note of the row under its heading.
+func (t *tableReader) text(c *column, row int, out *Row) {
+	cell := t.v.shown(row, c.index)
+	if cell.empty() || c.Header == "" && c.Role == RoleIgnored {
+		return
+	}
+	s, _ := foldSpaces(cell.text)
+	if cell.kind == kindNumber {
+		s = storedText(s)
+	}
+	key := c.Header
+	if key == "" {
+		key = c.Ref
+	}
+	out.Text[key] = s
+	if cell.kind == kindText {
+		t.formulaText(s, t.v.ref(row, c.index))
+	}
+	if methodWords[word(c.Header)] {
+		for i := range out.Values {
+			if out.Values[i].Method == "" {
+				out.Values[i].Method = s
+			}
+		}
+	}
+}
+
+// formulaText reports texts that a spreadsheet program would run.
+func (t *tableReader) formulaText(s, ref string) {
+	if !startsFormula(s) || isDash(s) {
+		return
+	}
+	if _, _, ok := parseNumber(s, marks{'.'}); ok {
+		return
+	}
+	t.tally.habit(source.Warning, "FORMULA_TEXT", ref, "texts that a spreadsheet program would run as a formula were kept as plain text (%s)")
+}
+
+// ignoredErrors reports spreadsheet errors in columns that are not read.
+func (t *tableReader) ignoredErrors() {
+	for _, c := range t.cols {
+		if c.Role != RoleIgnored && c.Role != RoleText {
+			continue
+		}
+		for i, k := range t.kinds {
+			cell := t.v.at(t.b.header+i, c.index)
+			if k != rowData || (cell.kind != kindError && !(cell.kind == kindText && errorWords[cell.text])) {
+				continue
+			}
+			t.tally.each(source.Warning, "CELL_ERROR", t.v.ref(t.b.header+i, c.index), "%q is an error of the spreadsheet in a column that is not used", clip(cell.text))
+		}
+	}
+}
+
+// reportTwice tells where one analyte has two columns by the same method.
+func (t *tableReader) reportTwice() {
+	seen := map[string]int{}
+	for i, c := range t.cols {
+		if c.Role != RoleAnalyte {
+			continue
+		}
+		key := c.Analyte + "\x00" + c.Method + "\x00" + c.Basis
+		if j, twice := seen[key]; twice {
+			t.tally.each(source.Warning, "DUPLICATE_ANALYTE", c.Ref, "%s has two columns (%s and %s); both were kept, and the first with a number is used unless you leave one out", c.Analyte, t.cols[j].Ref, c.Ref)
+			continue
+		}
+		seen[key] = i
+	}
+}

@@ -1,0 +1,64 @@
+package sheet
+
+import "strings"
+
+// basisWords say of what a percentage is a percentage.
+var basisWords = map[string]string{
+	"dry": "dry", "dry basis": "dry", "db": "dry", "d b": "dry", "dried": "dry", "105 °c": "dry", "trocken": "dry",
+	"ign": "ignited", "ignited": "ignited", "ignited basis": "ignited", "geglüht": "ignited", "calcined": "ignited",
+	"loi-free": "loi-free", "loi free": "loi-free", "volatile-free": "loi-free", "volatile free": "loi-free", "anhydrous": "loi-free", "water-free": "loi-free",
+	"norm": "normalised", "normalised": "normalised", "normalized": "normalised", "norm 100": "normalised", "normiert": "normalised", "recalculated": "normalised",
+	"as received": "as received", "ar": "as received", "a r": "as received", "as rec": "as received", "as-received": "as received",
+}
+
+func basisOf(s string) (string, bool) {
+	b, ok := basisWords[word(strings.Trim(s, "()[]"))]
+	return b, ok
+}
+
+// basisInText finds a basis that a title or footnote states for the table.
+func basisInText(s string) string {
+	w := " " + word(s) + " "
+	for _, phrase := range []string{"dry basis", "ignited basis", "volatile-free", "loi-free", "loi free", "as received", "ignited powder"} {
+		if strings.Contains(w, phrase) {
+			if phrase == "ignited powder" {
+				return "ignited"
+			}
+			return basisWords[phrase]
+		}
+	}
+	return ""
+}
+
+// techniques are the analytical methods that occur as tags in headings.
+var techniques = []string{
+	"XRF", "WDXRF", "EDXRF", "PXRF", "HHXRF", "FPXRF", "ICP", "ICPOES", "ICPAES", "ICPMS", "OES", "AES", "MS", "AAS", "FAAS", "GFAAS", "AA", "INAA", "NAA",
+	"LECO", "EPMA", "EMPA", "WDS", "EDS", "EDX", "SEM", "PIXE", "LAICPMS", "LIBS", "XRD",
+	"GRAV", "GRAVIMETRY", "GRAVIMETRIC", "TITR", "TITRATION", "TITRIMETRIC", "WET", "PHOTOMETRY", "PHOT", "ELECTROGRAVIMETRY", "FUSEDBEAD", "PELLET", "PRESSEDPELLET", "4ACID", "FUSION", "RFA",
+}
+
+// isMethod recognises a method tag: a technique, or a laboratory's code that
+// holds one between hyphens and digits ("ME-XRF26", "FUS-ICP").
+func isMethod(s string) bool {
+	s = strings.Trim(s, "()[]. ")
+	if len(s) < 2 || len(s) > 24 {
+		return false
+	}
+	whole := strings.ToUpper(strings.NewReplacer("-", "", " ", "", ".", "").Replace(s))
+	for _, t := range techniques {
+		if whole == t {
+			return true
+		}
+	}
+	if strings.ToUpper(s) != s || !strings.ContainsAny(s, "-0123456789") {
+		return false
+	}
+	for _, piece := range strings.FieldsFunc(s, func(r rune) bool { return r < 'A' || r > 'Z' }) {
+		for _, t := range []string{"XRF", "ICP", "AAS", "INAA", "OES", "LECO"} {
+			if piece == t {
+				return true
+			}
+		}
+	}
+	return false
+}

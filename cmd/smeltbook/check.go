@@ -1,0 +1,225 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"smeltbook/assay"
+	"smeltbook/assay/sheet"
+	"smeltbook/assay/source"
+)
+
+func newCheck(st streams) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "check PATH",
+		Short: "Say what was read, how each column was understood, and what is wrong and where",
+		Long: `check reads a campaign folder, or a single spreadsheet, computes nothing and
+changes nothing. It tells how every table and column was understood and lists
+warnings and errors with file, sheet and cell. It ends with status 1 when there
+are errors.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			found, err := inspect(cmd.Context(), args[0], st.err)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				err = writeCheckJSON(st.out, found)
+			} else {
+				err = writeCheckText(st.out, found)
+			}
+			if err != nil {
+				return err
+			}
+			if found.notices.Failed() {
+				return errData
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object for programs")
+	return cmd
+}
+
+// inspection is what check found out about a campaign or a spreadsheet.
+type inspection struct {
+	tables   []sheet.Table
+	records  []sheet.Records
+	campaign *assay.Campaign // nil for a single spreadsheet
+	notices  source.Notices
+}
+
+func inspect(ctx context.Context, path string, progress io.Writer) (inspection, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return inspection{}, callError{fmt.Errorf("%s: there is no such file or folder", path)}
+	}
+	if !info.IsDir() {
+		if filepath.Base(path) == assay.NotebookName {
+			return inspect(ctx, filepath.Dir(path), progress)
+		}
+		book, err := sheet.Read(ctx, path, filepath.Base(path), sheet.Options{})
+		if err != nil {
+			return inspection{}, err
+		}
+		return inspection{tables: book.Tables, records: book.Records, notices: book.Notices}, nil
+	}
+	opened, err := openCampaign(ctx, path, progress, false)
+	if err != nil {
+		return inspection{}, err
+	}
+	c := opened.campaign
+	return inspection{tables: c.Tables, records: c.Records, campaign: c, notices: opened.notices}, nil
+}
+
+type valueJSON struct {
+	WtPct      *float64 `json:"wt_pct"`
+	Class      string   `json:"class"`
+	LimitWtPct *float64 `json:"limit_wt_pct"`
+	Cell       string   `json:"cell"`
+	Raw        string   `json:"raw"`
+	Unit       string   `json:"unit"`
+}
+
+type sampleJSON struct {
+	Name   string               `json:"name"`
+	Values map[string]valueJSON `json:"values"`
+}
+
+type tableJSON struct {
+	File    string       `json:"file"`
+	Sheet   string       `json:"sheet"`
+	Samples []sampleJSON `json:"samples"`
+}
+
+type noticeJSON struct {
+	Code    string `json:"code"`
+	Message string `json:"message"`
+	File    string `json:"file"`
+	Sheet   string `json:"sheet"`
+	Cell    string `json:"cell"`
+}
+
+// finite returns a pointer to x, nil where x is no number, so that JSON says
+// null.
+func finite(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+func noticesJSON(ns source.Notices) []noticeJSON {
+	out := make([]noticeJSON, 0, len(ns))
+	for _, n := range ns {
+		out = append(out, noticeJSON{Code: n.Code, Message: n.Message, File: n.At.File, Sheet: n.At.Sheet, Cell: n.At.Ref})
+	}
+	return out
+}
+
+func writeCheckJSON(w io.Writer, found inspection) error {
+	answer := struct {
+		Tables   []tableJSON  `json:"tables"`
+		Warnings []noticeJSON `json:"warnings"`
+		Errors   []noticeJSON `json:"errors"`
+	}{Tables: []tableJSON{}, Errors: noticesJSON(found.notices.Of(source.Error))}
+	// A program that reads this wants to hear of everything that was assumed.
+	answer.Warnings = append(noticesJSON(found.notices.Of(source.Warning)), noticesJSON(found.notices.Of(source.Note))...)
+	for _, t := range found.tables {
+		tj := tableJSON{File: t.File, Sheet: t.Sheet, Samples: []sampleJSON{}}
+		for _, r := range t.Rows {
+			if r.Role != sheet.RowSample {
+				continue
+			}
+			sj := sampleJSON{Name: r.Name, Values: map[string]valueJSON{}}
+			for _, v := range r.Values {
+				vj := valueJSON{WtPct: finite(v.Value), Class: string(v.Class), LimitWtPct: finite(v.Limit), Raw: v.Raw, Unit: v.Unit}
+				if len(v.From) > 0 {
+					vj.Cell = v.From[0].Ref
+				}
+				if !v.Known() {
+					vj.WtPct = nil
+				}
+				if _, twice := sj.Values[v.Analyte]; !twice {
+					sj.Values[v.Analyte] = vj
+				}
+			}
+			tj.Samples = append(tj.Samples, sj)
+		}
+		answer.Tables = append(answer.Tables, tj)
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", " ")
+	return enc.Encode(answer)
+}
+
+func writeCheckText(w io.Writer, found inspection) error {
+	tw := tabwriter.NewWriter(w, 0, 4, 2, ' ', 0)
+	for _, t := range found.tables {
+		where := t.File
+		if t.Sheet != "" {
+			where += fmt.Sprintf(", sheet %q", t.Sheet)
+		}
+		shape := "samples in rows"
+		if t.Transposed {
+			shape = "samples in columns"
+		}
+		fmt.Fprintf(tw, "%s: laboratory table, header in row %d, %s, %d rows\n", where, t.HeaderRow, shape, len(t.Rows))
+		for _, col := range t.Columns {
+			fmt.Fprintf(tw, "  %s\t%s\t%s\n", col.Ref, strings.Join(strings.Fields(col.Header), " "), describeColumn(col))
+		}
+	}
+	for _, r := range found.records {
+		where := r.File
+		if r.Sheet != "" {
+			where += fmt.Sprintf(", sheet %q", r.Sheet)
+		}
+		var names []string
+		for _, f := range r.Fields {
+			names = append(names, f.Name)
+		}
+		fmt.Fprintf(tw, "%s: field sheet, header in row %d, %d rows: %s\n", where, r.HeaderRow, len(r.Rows), strings.Join(names, ", "))
+	}
+	if c := found.campaign; c != nil {
+		fmt.Fprintf(tw, "\n%d samples, %d of them analysed", len(c.Samples), c.Analysed())
+		for _, g := range c.Groups {
+			fmt.Fprintf(tw, "; group %s: %d", g.Name, len(g.Samples))
+		}
+		fmt.Fprintln(tw)
+	}
+	if err := tw.Flush(); err != nil {
+		return err
+	}
+	fmt.Fprintln(w)
+	printNotices(w, found.notices, source.Note)
+	_, err := fmt.Fprintf(w, "%d errors, %d warnings, %d notes\n",
+		len(found.notices.Of(source.Error)), len(found.notices.Of(source.Warning)), len(found.notices.Of(source.Note)))
+	return err
+}
+
+func describeColumn(c sheet.Column) string {
+	text := string(c.Role)
+	if c.Analyte != "" {
+		text += " " + c.Analyte
+	}
+	if c.Unit != "" {
+		text += " in " + c.Unit
+	}
+	if c.Method != "" {
+		text += ", " + c.Method
+	}
+	if c.Basis != "" {
+		text += ", " + c.Basis
+	}
+	return text
+}

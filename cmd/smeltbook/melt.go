@@ -1,0 +1,237 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"smeltbook/assay/chem"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/phase"
+	"smeltbook/report/study"
+)
+
+func newMelt(st streams) *cobra.Command {
+	var (
+		asJSON bool
+		from   string
+		at, po float64
+	)
+	cmd := &cobra.Command{
+		Use:   "melt COMPOSITION | --from FILE.csv",
+		Short: "Answer one composition, or a CSV of many: liquidus, first crystals, basicity, dissolved copper",
+		Long: `melt takes a composition in wt%, such as 'SiO2=30 FeO=50 CaO=10 Al2O3=6', or a
+comma-separated file with --from (- for standard input) whose columns are oxides
+in wt% and, if you like, "sample". It answers in the order of the input, for
+people or, with --json, one object a line for programs.
+
+The numbers given carry no uncertainty, so the ± of the liquidus is that of the
+model alone. Dissolved copper is for a slag in balance with copper metal, at the
+temperature of --at and the oxygen potential of --log-po2.`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			rows, err := meltInput(args, from, st.in)
+			if err != nil {
+				return err
+			}
+			cond := study.ConditionsOf(0, 0)
+			if cmd.Flags().Changed("at") {
+				cond.TC = at
+			}
+			if cmd.Flags().Changed("log-po2") {
+				cond.LogPO2 = [2]float64{po, po}
+			}
+			if !(cond.TC > 300 && cond.TC < 3000) {
+				return callError{fmt.Errorf("--at %g: give the temperature in °C, for example 1200", at)}
+			}
+			if !(cond.LogPO2[0] > -40 && cond.LogPO2[1] <= 1) {
+				return callError{fmt.Errorf("--log-po2 %g: give log10 of the oxygen pressure in bar, for example -10", po)}
+			}
+			assumed := !cmd.Flags().Changed("at") || !cmd.Flags().Changed("log-po2")
+			return answerMelts(cmd.Context(), rows, cond, assumed, asJSON, st)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object for each composition")
+	cmd.Flags().StringVar(&from, "from", "", "comma-separated file of compositions; - for standard input")
+	cmd.Flags().Float64Var(&at, "at", study.DefaultTC, "temperature for properties, °C")
+	cmd.Flags().Float64Var(&po, "log-po2", -10, "log10 of the oxygen pressure in bar for properties (without it: -11 to -9)")
+	return cmd
+}
+
+func meltInput(args []string, from string, stdin io.Reader) ([]compositionRow, error) {
+	switch {
+	case from != "" && len(args) > 0:
+		return nil, callError{fmt.Errorf("give a composition or --from, not both")}
+	case from != "":
+		return readCompositions(from, stdin)
+	case len(args) == 0:
+		return nil, callError{fmt.Errorf("give a composition, such as 'SiO2=30 FeO=50 CaO=10', or --from FILE.csv")}
+	}
+	var rows []compositionRow
+	text := args[0]
+	for _, a := range args[1:] { // a composition typed without quotation marks
+		text += " " + a
+	}
+	c, err := chem.ParseComposition(text)
+	if err != nil {
+		return nil, callError{err}
+	}
+	return append(rows, compositionRow{sample: "1", composition: c}), nil
+}
+
+// answerMelts answers in input order. A row without an answer does not keep
+// the others from theirs; it makes the exit status 1.
+func answerMelts(ctx context.Context, rows []compositionRow, cond phase.Conditions, assumed, asJSON bool, st streams) error {
+	var good []chem.Composition
+	for _, r := range rows {
+		if r.err == nil {
+			good = append(good, r.composition)
+		}
+	}
+	estimator, err := phase.New()
+	if err != nil {
+		return err
+	}
+	show := newProgress(st.err)
+	results, err := estimator.EstimateAll(ctx, good, cond, func(done, total int) { show.step("estimating", done, total) })
+	show.clear()
+	if err != nil {
+		return err
+	}
+	failed := false
+	next := 0
+	enc := json.NewEncoder(st.out)
+	for i, r := range rows {
+		rowErr := r.err
+		var est phase.Estimate
+		if rowErr == nil {
+			est, rowErr = results[next].Estimate, results[next].Err
+			next++
+		}
+		if rowErr != nil {
+			failed = true
+			fmt.Fprintf(st.err, "error: sample %s: %v\n", r.sample, rowErr)
+			if asJSON {
+				if err := enc.Encode(map[string]any{"sample": r.sample, "error": rowErr.Error()}); err != nil {
+					return err
+				}
+			}
+			continue
+		}
+		if asJSON {
+			err = enc.Encode(meltJSON(r.sample, est))
+		} else {
+			if i > 0 {
+				fmt.Fprintln(st.out)
+			}
+			err = printMelt(st.out, r.sample, len(rows) > 1, est, assumed)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	if failed {
+		return errData
+	}
+	return nil
+}
+
+type meltAnswer struct {
+	Sample       string   `json:"sample"`
+	LiquidusC    *float64 `json:"liquidus_c"`
+	LiquidusSDC  *float64 `json:"liquidus_sd_c"`
+	ModelSDC     *float64 `json:"model_sd_c"`
+	FirstPhase   *string  `json:"first_phase"`
+	InRange      bool     `json:"in_range"`
+	CaOSiO2      *float64 `json:"cao_sio2"`
+	CaOMgOSiO2   *float64 `json:"cao_mgo_sio2"`
+	B4           *float64 `json:"cao_mgo_sio2_al2o3"`
+	AtC          float64  `json:"at_c"`
+	LogPO2Low    float64  `json:"log_po2_low"`
+	LogPO2High   float64  `json:"log_po2_high"`
+	CuDissolvedL *float64 `json:"cu_dissolved_low_wt_pct"`
+	CuDissolvedH *float64 `json:"cu_dissolved_high_wt_pct"`
+	Warnings     []string `json:"warnings"`
+}
+
+func meltJSON(sample string, e phase.Estimate) meltAnswer {
+	a := meltAnswer{Sample: sample, InRange: e.InRange, AtC: e.Conditions.TC,
+		LogPO2Low: e.Conditions.LogPO2[0], LogPO2High: e.Conditions.LogPO2[1], Warnings: []string{}}
+	if e.Liquidus.Known() {
+		a.LiquidusC, a.LiquidusSDC, a.ModelSDC = finite(e.Liquidus.Value), finite(e.Liquidus.U), finite(e.ModelSD)
+		first := string(e.FirstPhase)
+		a.FirstPhase = &first
+	}
+	index := func(key string) *float64 {
+		v, ok := e.Index(key)
+		if !ok || !v.Quantity.Known() {
+			return nil
+		}
+		return finite(v.Quantity.Value)
+	}
+	a.CaOSiO2, a.CaOMgOSiO2, a.B4 = index("cao_sio2"), index("cao_mgo_sio2"), index("cao_mgo_sio2_al2o3")
+	if e.Copper != nil {
+		a.CuDissolvedL, a.CuDissolvedH = finite(e.Copper.Equilibrium.Lo), finite(e.Copper.Equilibrium.Hi)
+	}
+	for _, n := range e.Notices {
+		a.Warnings = append(a.Warnings, n.Message)
+	}
+	return a
+}
+
+func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed bool) error {
+	p := &linePrinter{w: w}
+	if many {
+		p.line("%s", sample)
+	}
+	if e.Liquidus.Known() {
+		p.line("liquidus        %s   (model ± %.0f °C, one standard uncertainty)", e.Liquidus.WithUnit(), e.ModelSD)
+		p.line("first crystals  %s", e.FirstPhase.Label())
+		for _, n := range e.Near {
+			p.line("then            %s at %.0f °C", n.Phase.Label(), n.TC)
+		}
+	} else {
+		p.line("liquidus        none: %s", e.Liquidus.UNote)
+	}
+	for _, key := range []string{"cao_sio2", "cao_mgo_sio2", "cao_mgo_sio2_al2o3"} {
+		if v, ok := e.Index(key); ok && v.Quantity.Known() {
+			text, _ := quantity.Number(v.Quantity.Value, math.NaN())
+			p.line("%-28s %s", v.Label, text)
+		}
+	}
+	if e.Copper != nil {
+		note := ""
+		if assumed {
+			note = "   (assumed; set with --at and --log-po2)"
+		}
+		p.line("copper dissolved beside copper metal, %.0f °C, log pO2 %g to %g: %.2f to %.2f wt%%%s",
+			e.Conditions.TC, e.Conditions.LogPO2[0], e.Conditions.LogPO2[1], e.Copper.Equilibrium.Lo, e.Copper.Equilibrium.Hi, note)
+	}
+	if !e.InRange {
+		p.line("outside the range in which the model was calibrated")
+	}
+	for _, n := range e.Notices {
+		p.line("%s: %s", n.Severity, n.Message)
+	}
+	for _, a := range e.Assumptions {
+		p.line("%s: %s", source.Note, a)
+	}
+	return p.err
+}
+
+// linePrinter keeps the first error of many writes.
+type linePrinter struct {
+	w   io.Writer
+	err error
+}
+
+func (p *linePrinter) line(format string, args ...any) {
+	if p.err == nil {
+		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+	}
+}

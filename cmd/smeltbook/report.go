@@ -1,0 +1,103 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"smeltbook/assay/source"
+	"smeltbook/report"
+	"smeltbook/report/study"
+)
+
+func newReport(st streams) *cobra.Command {
+	var out string
+	cmd := &cobra.Command{
+		Use:   "report DIR",
+		Short: "Write the notebook as one HTML file",
+		Long: `report reads the campaign in DIR and writes its notebook, with every figure,
+table and computed value, to one self-contained HTML file: report.html in the
+campaign folder, or the file given with --out. The file needs no network. When
+the data have errors nothing is written.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if out == "" {
+				out = filepath.Join(args[0], "report.html")
+			}
+			return writeReport(cmd.Context(), args[0], out, st)
+		},
+	}
+	cmd.Flags().StringVar(&out, "out", "", "file to write instead of DIR/report.html")
+	return cmd
+}
+
+func writeReport(ctx context.Context, dir, out string, st streams) error {
+	s, o, err := openStudy(ctx, dir, st.err, true)
+	if err != nil {
+		return err
+	}
+	var page bytes.Buffer
+	notices, err := report.Write(ctx, &page, s, o.notebook, report.Options{Version: version(), Notices: o.notices, Assets: report.Assets()})
+	if err != nil {
+		return err
+	}
+	printNotices(st.err, notices, source.Warning)
+	if notices.Failed() {
+		fmt.Fprintln(st.err, "nothing was written")
+		return errData
+	}
+	if err := writeWhole(out, page.Bytes()); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(st.out, out)
+	return err
+}
+
+// openStudy reads a campaign and computes everything for it. Notices are
+// printed; errors in the data end the command.
+func openStudy(ctx context.Context, dir string, progress io.Writer, needNotebook bool) (*study.Study, opened, error) {
+	o, err := openCampaign(ctx, dir, progress, needNotebook)
+	if err != nil {
+		return nil, o, err
+	}
+	printNotices(progress, o.notices, source.Warning)
+	if o.notices.Failed() {
+		fmt.Fprintln(progress, "nothing was written")
+		return nil, o, errData
+	}
+	show := newProgress(progress)
+	s, err := study.Compute(ctx, o.campaign, study.ConditionsOf(o.notebook.Seed, o.notebook.Draws), func(done, total int) {
+		show.step("estimating", done, total)
+	})
+	show.clear()
+	return s, o, err
+}
+
+// writeWhole writes a file beside its target and renames it, so that the
+// target is never half written.
+func writeWhole(path string, data []byte) error {
+	temp, err := os.CreateTemp(filepath.Dir(path), ".smeltbook-*")
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
+	defer os.Remove(temp.Name())
+	_, err = temp.Write(data)
+	if e := temp.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		err = os.Chmod(temp.Name(), 0o644)
+	}
+	if err == nil {
+		err = os.Rename(temp.Name(), path)
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
+	return nil
+}

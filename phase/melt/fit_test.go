@@ -1,0 +1,151 @@
+package melt
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"slices"
+	"strconv"
+	"testing"
+
+	"smeltbook/phase/slag"
+)
+
+// records reads a CSV file of testdata/liquidus as maps from column to text.
+func records(t testing.TB, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open("../../testdata/liquidus/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []map[string]string
+	for _, row := range rows[1:] {
+		r := map[string]string{}
+		for i, h := range rows[0] {
+			r[h] = row[i]
+		}
+		list = append(list, r)
+	}
+	return list
+}
+
+func number(t testing.TB, s string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+// pointMelt returns the composition of a calibration point.
+func pointMelt(t testing.TB, r map[string]string) (w slag.Wt) {
+	for o := slag.Oxide(0); o < slag.NumOxides; o++ {
+		if s, ok := r["wt_"+o.String()]; ok {
+			w[o] = number(t, s)
+		}
+	}
+	return w
+}
+
+// prototypeCodes gives the names of the phases in testdata/liquidus.
+var prototypeCodes = map[string]Phase{
+	"WUS": Wustite, "OLV": Olivine, "C2S": DicalciumSilicate, "RNK": Rankinite, "PWO": Pseudowollastonite,
+	"WOL": Wollastonite, "LIM": Lime, "CRI": Cristobalite, "TRI": Tridymite, "COR": Corundum, "MUL": Mullite,
+	"COD": Cordierite, "ANO": Anorthite, "GEH": Melilite, "AKE": Melilite, "HER": Spinel, "DIO": Pyroxene,
+	"PEN": Pyroxene, "LEU": Leucite, "KSP": KFeldspar, "RHO": Rhodonite,
+}
+
+func testModel(t testing.TB) *Model {
+	t.Helper()
+	m, err := Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// TestPrototype compares the model with the temperatures and first phases of
+// an independent implementation in another language, point by point. Those
+// were printed as differences rounded to 1 °C, hence 0.5 °C of rounding beside
+// 0.5 °C for the model.
+func TestPrototype(t *testing.T) {
+	m := testModel(t)
+	melts := map[string]slag.Wt{}
+	for _, r := range records(t, "points.csv") {
+		melts[r["id"]] = pointMelt(t, r)
+	}
+	rows := records(t, "prototype.csv")
+	if len(rows) != 73 || len(melts) != 73 {
+		t.Fatalf("%d model temperatures and %d points, want 73 of each", len(rows), len(melts))
+	}
+	for _, r := range rows {
+		l, err := m.Liquidus(melts[r["id"]])
+		if err != nil {
+			t.Errorf("%s: %v", r["id"], err)
+			continue
+		}
+		if want := number(t, r["model_T_C"]); math.Abs(l.TC-want) > 1 {
+			t.Errorf("%s: liquidus %.2f °C, the prototype has %g", r["id"], l.TC, want)
+		}
+		if want := prototypeCodes[r["first_phase"]]; l.First != want {
+			t.Errorf("%s: first phase %s (%.2f °C, near %v), the prototype has %s", r["id"], l.First, l.TC, l.Near, want)
+		}
+	}
+}
+
+// TestAccuracyTable recomputes the median and the root mean square difference
+// from the calibration points that README.md states, to the whole degree
+// printed there.
+func TestAccuracyTable(t *testing.T) {
+	m := testModel(t)
+	has := func(r map[string]string, oxides ...string) bool {
+		for _, o := range oxides {
+			if number(t, r["wt_"+o]) > 0 {
+				return true
+			}
+		}
+		return false
+	}
+	for _, set := range []struct {
+		name        string
+		in          func(r map[string]string) bool
+		n           int
+		median, rms float64
+	}{
+		{"all", func(map[string]string) bool { return true }, 73, 5, 32},
+		{"core", func(r map[string]string) bool { return !has(r, "Al2O3", "MgO", "MnO", "K2O") }, 29, 6, 31},
+		{"with Al2O3", func(r map[string]string) bool { return has(r, "Al2O3") }, 27, 5, 29},
+		{"with MgO, no Al2O3", func(r map[string]string) bool { return has(r, "MgO") && !has(r, "Al2O3") }, 13, 14, 41},
+		{"with MnO or K2O", func(r map[string]string) bool { return has(r, "MnO", "K2O") }, 7, 1, 43},
+	} {
+		var d []float64
+		var sum float64
+		for _, r := range records(t, "points.csv") {
+			if !set.in(r) {
+				continue
+			}
+			l, err := m.Liquidus(pointMelt(t, r))
+			if err != nil {
+				t.Fatal(err)
+			}
+			diff := math.Abs(l.TC - number(t, r["T_C"]))
+			d, sum = append(d, diff), sum+diff*diff
+		}
+		slices.Sort(d)
+		n := len(d)
+		if n != set.n {
+			t.Errorf("%s: %d points, want %d", set.name, n, set.n)
+			continue
+		}
+		median, rms := (d[(n-1)/2]+d[n/2])/2, math.Sqrt(sum/float64(n))
+		if math.Abs(median-set.median) > 0.6 || math.Abs(rms-set.rms) > 0.6 {
+			t.Errorf("%s: median %.2f, rms %.2f °C; README.md has %g and %g", set.name, median, rms, set.median, set.rms)
+		}
+	}
+}

@@ -1,0 +1,167 @@
+package melt
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"testing"
+
+	"smeltbook/assay/source"
+	"smeltbook/phase/slag"
+)
+
+func codes(ns source.Notices) (list []string) {
+	for _, n := range ns {
+		list = append(list, n.Code)
+	}
+	return list
+}
+
+// TestNotices: what has to be told is told, and nothing else.
+func TestNotices(t *testing.T) {
+	m := testModel(t)
+	for _, c := range []struct {
+		name    string
+		w       slag.Wt
+		want    []string
+		inRange bool
+	}{
+		{"plain slag", slag.Wt{slag.SiO2: 32, slag.FeO: 58, slag.CaO: 10}, []string{"LIQUIDUS_FERRIC_IRON"}, true},
+		{"ferric iron", slag.Wt{slag.SiO2: 32, slag.FeO: 48, slag.Fe2O3: 12, slag.CaO: 8}, []string{"LIQUIDUS_FERRIC_IRON"}, true},
+		{"copper left out", slag.Wt{slag.SiO2: 32, slag.FeO: 56, slag.CaO: 8, slag.Cu2O: 4}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OXIDES_LEFT_OUT"}, true},
+		{"much left out", slag.Wt{slag.SiO2: 32, slag.FeO: 50, slag.CaO: 8, slag.Cu2O: 10}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OXIDES_LEFT_OUT", "LIQUIDUS_OUT_OF_RANGE"}, false},
+		{"many traces left out", slag.Wt{slag.SiO2: 32, slag.FeO: 56, slag.CaO: 10, slag.TiO2: 0.7, slag.P2O5: 0.7, slag.BaO: 0.6}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OXIDES_LEFT_OUT"}, true},
+		{"soda", slag.Wt{slag.SiO2: 36, slag.FeO: 52, slag.CaO: 8, slag.Na2O: 2}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_SODIUM_AS_POTASSIUM"}, true},
+		{"alkalis", slag.Wt{slag.SiO2: 40, slag.FeO: 42, slag.CaO: 8, slag.Al2O3: 5, slag.K2O: 5}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_ALKALI"}, true},
+		{"alumina", slag.Wt{slag.SiO2: 42, slag.CaO: 20, slag.Al2O3: 38}, []string{"LIQUIDUS_OUT_OF_RANGE", "LIQUIDUS_ALUMINA_RICH"}, false},
+		{"lime and FeO", slag.Wt{slag.SiO2: 4, slag.FeO: 74, slag.CaO: 22}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OUT_OF_RANGE"}, false},
+		{"kirschsteinite", slag.Wt{slag.SiO2: 31.96, slag.FeO: 38.21, slag.CaO: 29.83}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_NEAR_CAFESIO4"}, true},
+		{"two liquids", slag.Wt{slag.SiO2: 75, slag.CaO: 25}, []string{"LIQUIDUS_TWO_LIQUIDS"}, true},
+		{"cordierite", slag.Wt{slag.SiO2: 50, slag.FeO: 32, slag.MgO: 5, slag.Al2O3: 13}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_CORDIERITE"}, true},
+	} {
+		l, err := m.Liquidus(c.w)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if got := codes(l.Notices); !slices.Equal(got, c.want) || l.InRange != c.inRange {
+			t.Errorf("%s: in range %v, notices %v; want %v, %v", c.name, l.InRange, got, c.inRange, c.want)
+		}
+	}
+}
+
+// TestIronForms: the same iron gives the same liquidus whether it is stated as
+// FeO or as Fe2O3.
+func TestIronForms(t *testing.T) {
+	m := testModel(t)
+	ferrous := slag.Wt{slag.SiO2: 32, slag.FeO: 58, slag.CaO: 10}
+	ferric := ferrous
+	ferric[slag.FeO] = 0
+	// 159.687/(2·71.844) = 1.11134, from CIAAW atomic weights.
+	ferric[slag.Fe2O3] = 58 * 1.11134
+	a, errA := m.Liquidus(ferrous)
+	b, errB := m.Liquidus(ferric)
+	if errA != nil || errB != nil || math.Abs(a.TC-b.TC) > 0.05 {
+		t.Errorf("%.3f °C as FeO, %.3f as Fe2O3 (%v, %v)", a.TC, b.TC, errA, errB)
+	}
+}
+
+// TestSodaAsPotash: sodium counts as potassium, mole for mole.
+func TestSodaAsPotash(t *testing.T) {
+	m := testModel(t)
+	soda := slag.Wt{slag.SiO2: 36, slag.FeO: 50, slag.CaO: 12, slag.Na2O: 2}
+	potash := soda
+	potash[slag.Na2O] = 0
+	potash[slag.K2O] = 2 * 94.196 / 61.979 // g/mol of K2O and Na2O
+	a, errA := m.Liquidus(soda)
+	b, errB := m.Liquidus(potash)
+	if errA != nil || errB != nil || math.Abs(a.TC-b.TC) > 0.01 {
+		t.Errorf("%.3f °C with soda, %.3f with potash (%v, %v)", a.TC, b.TC, errA, errB)
+	}
+}
+
+func TestErrors(t *testing.T) {
+	m := testModel(t)
+	for _, c := range []struct {
+		name string
+		w    slag.Wt
+		is   error
+	}{
+		{"empty", slag.Wt{}, ErrNoOxide},
+		{"unknown oxides only", slag.Wt{slag.TiO2: 60, slag.Cu2O: 40}, ErrNoOxide},
+		{"potash alone", slag.Wt{slag.K2O: 100}, ErrNoSolid},
+		{"negative", slag.Wt{slag.SiO2: 50, slag.FeO: -1}, nil},
+		{"not a number", slag.Wt{slag.SiO2: math.NaN(), slag.FeO: 50}, nil},
+		{"infinite", slag.Wt{slag.SiO2: math.Inf(1), slag.FeO: 50}, nil},
+	} {
+		l, err := m.Liquidus(c.w)
+		if err == nil || (c.is != nil && !errors.Is(err, c.is)) {
+			t.Errorf("%s: %+v, %v; want %v", c.name, l, err, c.is)
+		}
+		if _, err := m.Slopes(c.w); err == nil {
+			t.Errorf("%s: slopes without an error", c.name)
+		}
+	}
+}
+
+// TestNear: at a eutectic the second mineral is near the first.
+func TestNear(t *testing.T) {
+	m := testModel(t)
+	// The lowest point found lies within a quarter of a per cent of the eutectic.
+	_, at, w := lowest(t, m, "FeO", "Cri", 31, 45)
+	l, err := m.Liquidus(w)
+	for share := at - 0.25; share < at+0.25 && len(l.Near) == 0 && err == nil; share += 0.02 {
+		l, err = m.Liquidus(formulaMelt(t, m, map[string]float64{"FeO": 100 - share, "Cri": share}))
+	}
+	if err != nil || len(l.Near) == 0 {
+		t.Fatalf("%+v, %v: nothing near the fayalite–tridymite eutectic", l, err)
+	}
+	both := []Phase{l.First, l.Near[0].Phase}
+	if !slices.Contains(both, Olivine) || !slices.Contains(both, Tridymite) {
+		t.Errorf("fayalite–tridymite eutectic: first %s, near %v", l.First, l.Near)
+	}
+}
+
+// TestModelSD pins the choice that the doc comment states.
+func TestModelSD(t *testing.T) {
+	for _, c := range []struct {
+		w    slag.Wt
+		want float64
+	}{
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 58, slag.CaO: 10}, 31},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 52, slag.CaO: 8, slag.Al2O3: 8}, 31},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 54, slag.CaO: 10, slag.MgO: 4}, 41},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 56, slag.CaO: 8, slag.Al2O3: 8, slag.MgO: 4}, 41},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 54, slag.CaO: 10, slag.K2O: 2}, 43},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 40, slag.Al2O3: 28}, 80},
+	} {
+		if got := ModelSD(c.w); got != c.want {
+			t.Errorf("%v: %g, want %g", c.w, got, c.want)
+		}
+	}
+}
+
+// TestSlopes compares the slopes with the liquidus itself and the rise with
+// MgO with what the forsterite–fayalite loop asks for: about 20 to 25 °C per
+// wt% where olivine is first (Bowen & Schairer 1935, from memory).
+func TestSlopes(t *testing.T) {
+	m := testModel(t)
+	w := slag.Wt{slag.SiO2: 31, slag.FeO: 63, slag.CaO: 3, slag.MgO: 3}
+	s, err := m.Slopes(w)
+	if err != nil || len(s.Slopes) != len(modelled) {
+		t.Fatalf("%+v, %v", s, err)
+	}
+	l, err := m.Liquidus(w)
+	if err != nil || l.First != Olivine {
+		t.Fatalf("%+v, %v: want olivine first", l, err)
+	}
+	for _, slope := range s.Slopes {
+		if slope.Oxide == slag.MgO && (slope.PerWt < 15 || slope.PerWt > 30) {
+			t.Errorf("MgO raises the liquidus by %.1f °C per wt%%", slope.PerWt)
+		}
+	}
+	steep, err := m.Slopes(slag.Wt{slag.SiO2: 43, slag.CaO: 57})
+	if err != nil || !steep.VerySensitive || len(steep.Notices) != 1 {
+		t.Errorf("the dicalcium silicate cliff: %+v, %v", steep, err)
+	}
+}

@@ -1,0 +1,136 @@
+package melt
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// parametersCSV holds every fitted number of the model; README.md explains
+// its columns.
+//
+//go:embed parameters.csv
+var parametersCSV string
+
+// pairTerm is one addend of a pair energy g, in J/mol:
+//
+//	(h + s·T) · Π Y_c^power[c]
+type pairTerm struct {
+	i, j  component
+	h, s  float64 // J/mol, J/mol/K
+	power [numComponents]int
+}
+
+// fusion is a solid end member as the data file gives it.
+type fusion struct {
+	name    string
+	cations vector  // per formula
+	tm      float64 // K
+	heat    float64 // effective heat of fusion, J/mol
+}
+
+// parameters is the content of the data file.
+type parameters struct {
+	terms   []pairTerm
+	fusions []fusion
+	mixing  map[string]float64 // energy of Ca against the rest of a site, J/mol
+}
+
+// parseParameters reads the data file.
+func parseParameters(text string) (parameters, error) {
+	p := parameters{mixing: map[string]float64{}}
+	r := csv.NewReader(strings.NewReader(text))
+	r.FieldsPerRecord = 10
+	rows, err := r.ReadAll()
+	if err != nil {
+		return p, fmt.Errorf("melt parameters: %w", err)
+	}
+	for n, row := range rows {
+		if n == 0 {
+			continue
+		}
+		if err := p.add(row[0], row[1], row[2], row[3], row[5]); err != nil {
+			return p, fmt.Errorf("melt parameters, line %d: %w", n+1, err)
+		}
+	}
+	return p, nil
+}
+
+func (p *parameters) add(kind, name, factor, quantity, number string) error {
+	value, err := strconv.ParseFloat(number, 64)
+	if err != nil {
+		return err
+	}
+	switch kind {
+	case "pair":
+		t, err := parseTerm(name, factor)
+		if err != nil {
+			return err
+		}
+		switch quantity {
+		case "h":
+			t.h = value
+		case "s":
+			t.s = value
+		default:
+			return fmt.Errorf("unknown quantity %q", quantity)
+		}
+		p.terms = append(p.terms, t)
+	case "solid":
+		if len(p.fusions) == 0 || p.fusions[len(p.fusions)-1].name != name {
+			f, err := parseCations(factor)
+			if err != nil {
+				return err
+			}
+			p.fusions = append(p.fusions, fusion{name: name, cations: f})
+		}
+		last := &p.fusions[len(p.fusions)-1]
+		switch quantity {
+		case "Tm":
+			last.tm = value + celsius
+		case "dH":
+			last.heat = value * 1000
+		default:
+			return fmt.Errorf("unknown quantity %q", quantity)
+		}
+	case "mixing":
+		p.mixing[name] = value * 1000
+	default:
+		return fmt.Errorf("unknown kind %q", kind)
+	}
+	return nil
+}
+
+// parseTerm reads a pair, "Fe-Si", and a factor, "1", "YSi^4" or "YCa*YSi".
+func parseTerm(pair, factor string) (t pairTerm, err error) {
+	a, b, ok := strings.Cut(pair, "-")
+	if !ok {
+		return t, fmt.Errorf("%q is not a pair", pair)
+	}
+	if t.i, err = parseComponent(a); err != nil {
+		return t, err
+	}
+	if t.j, err = parseComponent(b); err != nil {
+		return t, err
+	}
+	if factor == "1" {
+		return t, nil
+	}
+	for _, part := range strings.Split(factor, "*") {
+		name, exponent, raised := strings.Cut(strings.TrimPrefix(part, "Y"), "^")
+		c, err := parseComponent(name)
+		if err != nil {
+			return t, err
+		}
+		n := 1
+		if raised {
+			if n, err = strconv.Atoi(exponent); err != nil {
+				return t, err
+			}
+		}
+		t.power[c] += n
+	}
+	return t, nil
+}

@@ -1,0 +1,104 @@
+package melt
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"smeltbook/phase/slag"
+)
+
+// ErrNoUncertainty tells that no part of a melt carries an uncertainty or a
+// detection limit, so that there is nothing to draw from.
+var ErrNoUncertainty = errors.New("the composition carries no uncertainty, so the liquidus has no spread from the assay")
+
+// Share is the share of draws, 0 to 1, in which a phase comes first.
+type Share struct {
+	Phase Phase
+	Share float64
+}
+
+// Spread is what the uncertainty of the assay does to the liquidus. The
+// model's own error (ModelSD) is not in it.
+type Spread struct {
+	Mean, SD  float64 // °C
+	Low, High float64 // °C, the 2.5 and 97.5 percentiles
+	First     []Share // largest first
+	Draws     int     // draws that have a liquidus
+	Failed    int     // draws that have none
+	WithoutU  []string
+}
+
+// Spread draws melts within the uncertainty of the assay (slag.Melt.Draw,
+// after JCGM 101:2008) and sums up their liquidus. Every draw has its own
+// random stream, made from seed and its number, so the result depends on seed
+// and draws alone and not on the number of processors. WithoutU names the
+// parts that had no uncertainty and were held fixed.
+func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint64) (Spread, error) {
+	if draws < 2 {
+		return Spread{}, fmt.Errorf("a spread needs at least 2 draws, not %d", draws)
+	}
+	if !melt.HasU() {
+		return Spread{}, ErrNoUncertainty
+	}
+	onsets := make([]onset, draws)
+	err := inParallel(ctx, draws, func(s *search, i int) {
+		w := melt.Draw(rand.New(rand.NewPCG(seed, uint64(i))))
+		o, err := m.onset(s, &w)
+		if err != nil {
+			o = onset{T: math.NaN()}
+		}
+		onsets[i] = o
+	})
+	if err != nil {
+		return Spread{}, err
+	}
+	return m.sumUp(onsets, melt.NoU)
+}
+
+func (m *Model) sumUp(onsets []onset, withoutU []string) (Spread, error) {
+	sp := Spread{WithoutU: withoutU}
+	temperatures := make([]float64, 0, len(onsets))
+	counts := map[Phase]int{}
+	for _, o := range onsets {
+		if math.IsNaN(o.T) {
+			sp.Failed++
+			continue
+		}
+		temperatures = append(temperatures, o.tc())
+		counts[m.solids[o.solid].phase]++
+	}
+	sp.Draws = len(temperatures)
+	if sp.Draws < 2 {
+		return Spread{}, ErrNoSolid
+	}
+	for _, t := range temperatures {
+		sp.Mean += t
+	}
+	sp.Mean /= float64(sp.Draws)
+	for _, t := range temperatures {
+		sp.SD += (t - sp.Mean) * (t - sp.Mean)
+	}
+	sp.SD = math.Sqrt(sp.SD / float64(sp.Draws-1))
+	slices.Sort(temperatures)
+	sp.Low, sp.High = quantile(temperatures, 0.025), quantile(temperatures, 0.975)
+	for phase, n := range counts {
+		sp.First = append(sp.First, Share{phase, float64(n) / float64(sp.Draws)})
+	}
+	slices.SortFunc(sp.First, func(a, b Share) int {
+		return cmp.Or(cmp.Compare(b.Share, a.Share), cmp.Compare(a.Phase, b.Phase))
+	})
+	return sp, nil
+}
+
+// quantile interpolates between the order statistics of sorted at (n−1)·p.
+func quantile(sorted []float64, p float64) float64 {
+	pos := p * float64(len(sorted)-1)
+	i := min(int(pos), len(sorted)-2)
+	t := pos - float64(i)
+	return sorted[i]*(1-t) + sorted[i+1]*t
+}

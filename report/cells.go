@@ -1,0 +1,120 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"smeltbook/assay"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/report/page"
+)
+
+// cellOf prints a quantity with what is known of its origin as a note.
+func cellOf(q quantity.Quantity, also ...string) page.Cell {
+	c := page.Cell{Text: q.Text()}
+	switch {
+	case q.Known():
+		v := q.Value
+		c.Sort = &v
+	case q.Class == quantity.Missing || q.Class == quantity.NotRun:
+		c.Class = page.Absent
+	case q.Class == quantity.Unusable:
+		c.Class = page.Flagged
+	default:
+		c.Class = page.Censored
+		if !math.IsNaN(q.Limit) {
+			v := q.Limit
+			c.Sort = &v
+		}
+	}
+	c.Note = strings.Join(nonEmpty(append([]string{origin(q.From), q.UNote}, also...)...), "; ")
+	return c
+}
+
+// origin lists cells, shortly: one file and sheet with all its cells.
+func origin(from []source.Cell) string {
+	var parts []string
+	last := source.Cell{}
+	for _, c := range from {
+		if len(parts) > 0 && c.File == last.File && c.Sheet == last.Sheet {
+			parts[len(parts)-1] += ", " + c.Ref
+			continue
+		}
+		parts = append(parts, c.String())
+		last = c
+	}
+	if len(parts) > 3 {
+		return fmt.Sprintf("%s and %d more places", strings.Join(parts[:2], "; "), len(parts)-2)
+	}
+	return strings.Join(parts, "; ")
+}
+
+func nonEmpty(texts ...string) []string {
+	var out []string
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func textCell(text string) page.Cell { return page.Cell{Text: text} }
+
+// whence names a sample's firing or find spot.
+func whence(s *assay.Sample) string {
+	if s.Run != "" {
+		return s.Run
+	}
+	if s.Context != "" {
+		return s.Context
+	}
+	return s.Site
+}
+
+// sampleNotices gathers notices of many samples: equal sentences are told
+// once, with the samples they are about.
+type sampleNotices struct {
+	order []string
+	by    map[string]*gathered
+}
+
+type gathered struct {
+	notice  source.Notice
+	samples []string
+}
+
+func (g *sampleNotices) add(sample string, ns source.Notices) {
+	if g.by == nil {
+		g.by = map[string]*gathered{}
+	}
+	for _, n := range ns {
+		key := n.Code + "\x00" + n.Message
+		if g.by[key] == nil {
+			g.by[key] = &gathered{notice: n}
+			g.order = append(g.order, key)
+		}
+		g.by[key].samples = append(g.by[key].samples, sample)
+	}
+}
+
+// list returns the notices with their samples named, up to a handful.
+func (g *sampleNotices) list(total int) source.Notices {
+	var out source.Notices
+	for _, key := range g.order {
+		x := g.by[key]
+		who := strings.Join(x.samples, ", ")
+		switch {
+		case len(x.samples) == total && total > 1:
+			who = fmt.Sprintf("all %d samples", total)
+		case len(x.samples) > 8:
+			who = fmt.Sprintf("%s and %d more", strings.Join(x.samples[:6], ", "), len(x.samples)-6)
+		}
+		n := x.notice
+		n.Message = who + ": " + n.Message
+		out = append(out, n)
+	}
+	return out
+}

@@ -1,0 +1,88 @@
+// Package chart turns the figures of package figure into interactive charts.
+//
+// A chart is an option of the charting library as plain JSON, without any
+// function, and a Layout from which the page script (PageScript) computes
+// sizes in pixels. Positions come from the geometry types of package figure
+// and are fractions of the drawing: what a reader is told about a point stands
+// in its name and details, which the page script shows as text and never as
+// markup.
+//
+// The page puts each figure down like this, still drawing first:
+//
+//	<figure id="fig-ID">
+//	  <div class="still">…the SVG of figure.Figure.SVG…</div>
+//	  <div class="live" data-for="ID"></div>
+//	  <figcaption>…</figcaption>
+//	</figure>
+//	<script type="application/json" data-chart="ID">…Chart.JSON…</script>
+//
+// and Script and PageScript in two script elements at the end of the body.
+package chart
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+
+	"smeltbook/report/figure"
+)
+
+// Chart is one figure made interactive.
+type Chart struct {
+	ID     string          `json:"id"`
+	Layout Layout          `json:"layout"`
+	Option json.RawMessage `json:"option"`
+}
+
+// Layout is what the page script needs besides the option.
+type Layout struct {
+	Kind      string       `json:"kind"`                // "ternary", "facing" or "profile"
+	Rows      int          `json:"rows,omitempty"`      // of a profile
+	Gutter    []string     `json:"gutter,omitempty"`    // lines between the pages
+	AxisTitle string       `json:"axisTitle,omitempty"` // of the shared axis
+	Labels    []AxisLabels `json:"labels,omitempty"`
+	Notes     []string     `json:"notes,omitempty"` // what hollow marks and bars mean
+	NameChars int          `json:"nameChars,omitempty"`
+}
+
+// AxisLabels letters an axis: Text[i] stands at At[i].
+type AxisLabels struct {
+	Axis  string    `json:"axis"` // "xAxis" or "yAxis"
+	Index int       `json:"index"`
+	At    []float64 `json:"at"`
+	Text  []string  `json:"text"`
+}
+
+// Option builds the interactive form of a figure. The error is that of
+// figure.Figure.Validate, or names a value that JSON cannot hold.
+func Option(f figure.Figure) (Chart, error) {
+	if err := f.Validate(); err != nil {
+		return Chart{}, err
+	}
+	b := newBuilder(f)
+	switch body := f.Body.(type) {
+	case *figure.Ternary:
+		b.ternary(body)
+	case *figure.Facing:
+		b.facing(body)
+	case *figure.Profile:
+		b.profile(body)
+	}
+	option, err := b.option()
+	if err != nil {
+		return Chart{}, fmt.Errorf("chart %q: %w", f.ID, err)
+	}
+	return Chart{ID: f.ID, Layout: b.layout, Option: option}, nil
+}
+
+// JSON is the text for the figure's script element. It holds no "<", ">" or
+// "&", so nothing in it can end the element.
+func (c Chart) JSON() ([]byte, error) {
+	raw, err := json.Marshal(c)
+	if err != nil {
+		return nil, fmt.Errorf("chart %q: %w", c.ID, err)
+	}
+	var out bytes.Buffer
+	json.HTMLEscape(&out, raw)
+	return out.Bytes(), nil
+}

@@ -1,0 +1,198 @@
+package chart
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"smeltbook/report/figure"
+)
+
+func (b *builder) ternary(t *figure.Ternary) {
+	b.layout.Kind = "ternary"
+	b.top["grid"] = []fields{{"left": 40, "top": 30, "right": 40, "bottom": 70}}
+	b.top["xAxis"] = []fields{plainAxis(0, 0, 1)}
+	b.top["yAxis"] = []fields{plainAxis(0, 0, figure.TriangleHeight)}
+
+	var grid [][][2]float64
+	for _, g := range (figure.Triangle{}).Grid(10) {
+		grid = append(grid, placed([]figure.Share{g.From, g.To}))
+	}
+	b.line("grid", grid, 1, opts.LineStyle{Color: figure.GridColor, Width: 0.6})
+	var minor, major [][][2]float64
+	for _, iso := range t.Isotherms {
+		if iso.Major {
+			major = append(major, clipped(iso.Line)...)
+		} else {
+			minor = append(minor, clipped(iso.Line)...)
+		}
+	}
+	b.line("isotherms", minor, 2, opts.LineStyle{Color: figure.IsoColor, Width: 0.6})
+	b.line("isotherms-major", major, 2, opts.LineStyle{Color: figure.IsoColor, Width: 1.2})
+	var bounds [][][2]float64
+	for _, line := range t.Boundaries {
+		bounds = append(bounds, clipped(line)...)
+	}
+	b.line("boundaries", bounds, 3, opts.LineStyle{Color: figure.InkColor, Width: 1.6})
+	corners := []figure.Share{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {1, 0, 0}}
+	b.line("frame", [][][2]float64{placed(corners)}, 4, opts.LineStyle{Color: figure.InkColor, Width: 1.2})
+
+	b.ternaryLettering(t)
+	names := []fields{}
+	for g := range b.figure.Groups {
+		var data []opts.ScatterData
+		var points []fields
+		for _, p := range t.Points {
+			if p.Group == g {
+				x, y := figure.Triangle{}.Place(p.At)
+				data = append(data, point(p.Sample, x, y))
+				points = append(points, told(b.figure.Groups[g].Label, p.Details))
+			}
+		}
+		if len(data) > 0 {
+			b.marks("marks-"+strconv.Itoa(g), g, 0, data, points, 11)
+			names = append(names, fields{"name": b.figure.Groups[g].Label})
+		}
+	}
+	b.picked(0)
+	b.top["legend"] = fields{"show": true, "bottom": 2, "left": "center", "data": names, "itemWidth": 14, "selectedMode": true}
+}
+
+// label is a piece of text at a place in the chart.
+type label struct {
+	text     string
+	x, y     float64
+	position string
+	rotate   float64
+	distance float64
+	align    string     // "" as the position has it
+	offset   [2]float64 // in pixels along and across the text
+}
+
+// letters adds a series of labels without marks. Where labels overlap, the
+// library leaves out some.
+func (b *builder) letters(id string, labels []label, style fields, hide bool) {
+	data := make([]opts.ScatterData, 0, len(labels))
+	var points []fields
+	for _, l := range labels {
+		data = append(data, opts.ScatterData{Name: l.text, Value: pair(l.x, l.y)})
+		style := fields{"position": l.position, "rotate": round(l.rotate), "distance": l.distance}
+		if l.align != "" {
+			style["align"], style["verticalAlign"], style["offset"] = l.align, "middle", l.offset
+		}
+		points = append(points, fields{"label": style})
+	}
+	show := fields{"show": true, "formatter": "{b}", "color": figure.InkColor, "fontSize": 12}
+	for k, v := range style {
+		show[k] = v
+	}
+	more := fields{"silent": true, "z": 5, "clip": false, "symbolSize": 1, "label": show, "tooltip": fields{"show": false}, "lettering": true}
+	if hide {
+		more["labelLayout"] = fields{"hideOverlap": true}
+	}
+	b.scatter(id, "", data, points, more, charts.WithItemStyleOpts(opts.ItemStyle{Color: "transparent", Opacity: opts.Float(1)}))
+}
+
+func (b *builder) ternaryLettering(t *figure.Ternary) {
+	h := figure.TriangleHeight
+	b.letters("corners", []label{
+		{text: t.Corners[0], x: 0, y: 0, position: "bottom", distance: 24},
+		{text: t.Corners[1], x: 0.5, y: h, position: "top", distance: 6},
+		{text: t.Corners[2], x: 1, y: 0, position: "bottom", distance: 24},
+	}, fields{"fontWeight": "bold", "fontSize": 13, "overflow": "truncate", "width": 150}, false)
+
+	var ticks []label
+	for _, g := range (figure.Triangle{}).Grid(5) {
+		x, y := figure.Triangle{}.Place(g.From)
+		// A label stands with its inner end just off the side and leans with its line.
+		ticks = append(ticks, label{
+			text: strconv.Itoa(int(math.Round(g.Value * 100))), x: x, y: y, position: "inside",
+			rotate: figure.Triangle{}.LetteringAngle(g.Corner),
+			align:  [3]string{"right", "left", "right"}[g.Corner],
+			offset: [3][2]float64{{-7, 0}, {7, 0}, {-7, 0}}[g.Corner],
+		})
+	}
+	b.letters("ticks", ticks, fields{"color": figure.MutedColor, "fontSize": 11}, false)
+
+	var fieldNames []label
+	for _, f := range t.Fields {
+		x, y := figure.Triangle{}.Place(f.At)
+		fieldNames = append(fieldNames, label{text: f.Text, x: x, y: y, position: "inside"})
+	}
+	halo := fields{"textBorderColor": "#fff", "textBorderWidth": 3}
+	b.letters("fields", fieldNames, fields{"fontStyle": "italic", "color": figure.MutedColor, "textBorderColor": "#fff", "textBorderWidth": 3}, true)
+
+	var temperatures []label
+	for _, iso := range t.Isotherms {
+		if !iso.Major {
+			continue
+		}
+		if l, ok := onLine(clipped(iso.Line), t.Points); ok {
+			l.text = strconv.FormatFloat(iso.TC, 'f', 0, 64)
+			temperatures = append(temperatures, l)
+		}
+	}
+	b.letters("temperatures", temperatures, halo, true)
+}
+
+// onLine finds the place for a label on the longest of some lines: among a few
+// places along it the one farthest from the points.
+func onLine(parts [][][2]float64, points []figure.TernaryPoint) (label, bool) {
+	var longest [][2]float64
+	for _, p := range parts {
+		if run(p) > run(longest) {
+			longest = p
+		}
+	}
+	if run(longest) < 0.08 {
+		return label{}, false
+	}
+	best, room := label{}, -1.0
+	for _, f := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
+		i := max(1, int(f*float64(len(longest)-1)))
+		p, q := longest[i-1], longest[i]
+		l := label{x: (p[0] + q[0]) / 2, y: (p[1] + q[1]) / 2, position: "inside"}
+		l.rotate = math.Atan2(q[1]-p[1], q[0]-p[0]) * 180 / math.Pi
+		if l.rotate > 90 {
+			l.rotate -= 180
+		}
+		if l.rotate < -90 {
+			l.rotate += 180
+		}
+		nearest := 0.12 // farther away than this a point does not matter
+		for _, pt := range points {
+			x, y := figure.Triangle{}.Place(pt.At)
+			nearest = math.Min(nearest, math.Hypot(x-l.x, y-l.y))
+		}
+		if nearest > room {
+			best, room = l, nearest
+		}
+	}
+	return best, true
+}
+
+func run(line [][2]float64) float64 {
+	sum := 0.0
+	for i := 1; i < len(line); i++ {
+		sum += math.Hypot(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
+	}
+	return sum
+}
+
+func placed(line []figure.Share) [][2]float64 {
+	out := make([][2]float64, 0, len(line))
+	for _, s := range line {
+		out = append(out, pair(figure.Triangle{}.Place(s)))
+	}
+	return out
+}
+
+func clipped(line []figure.Share) [][][2]float64 {
+	var out [][][2]float64
+	for _, part := range (figure.Triangle{}).Clip(line) {
+		out = append(out, placed(part))
+	}
+	return out
+}

@@ -1,0 +1,131 @@
+package report
+
+import (
+	"context"
+	"fmt"
+
+	"smeltbook/assay"
+	"smeltbook/assay/source"
+	"smeltbook/report/chart"
+	"smeltbook/report/figure"
+	"smeltbook/report/notebook"
+	"smeltbook/report/page"
+	"smeltbook/report/study"
+)
+
+// entryKind is one kind of entry: its usual title and the function that fills
+// the page's entry. What the notebook got wrong goes into the builder's
+// notices; the error is for what nobody could foresee.
+type entryKind struct {
+	title string
+	build func(context.Context, *builder, *notebook.Entry, *page.Entry) error
+	last  bool // built after all others, because it tells of them
+}
+
+// entryKinds is the registry; its keys are notebook.Kinds.
+var entryKinds = map[string]entryKind{
+	"spread":      {title: "Replica beside excavated", build: spreadEntry},
+	"composition": {title: "Composition", build: compositionEntry},
+	"ternary":     {title: "On the triangle", build: ternaryEntry},
+	"melting":     {title: "Melting", build: meltingEntry},
+	"indices":     {title: "Basicity and its kin", build: indicesEntry},
+	"copper":      {title: "Copper left in the slag", build: copperEntry},
+	"methods":     {title: "How it was done", build: methodsEntry, last: true},
+	"data":        {title: "The data", build: dataEntry},
+}
+
+// drawnWidth is the width of a figure on the page, in millimetres.
+const drawnWidth = 180
+
+// builder carries what the entries share.
+type builder struct {
+	study    *study.Study
+	notebook *notebook.Notebook
+	file     string
+	notices  source.Notices
+	figures  int
+	tables   int
+	used     map[string]bool // entry kinds
+	copperAt []copperConditions
+	sections []string // triangles drawn, for the methods
+}
+
+func (b *builder) fail(e *notebook.Entry, code, format string, args ...any) {
+	b.notices.Add(source.Error, code, source.Line(b.file, e.Line), format, args...)
+}
+
+// options decodes an entry's options; ok is false when they have mistakes,
+// which have been noted.
+func (b *builder) options(e *notebook.Entry, into any) bool {
+	ns := e.Decode(into)
+	b.notices = append(b.notices, ns...)
+	return !ns.Failed()
+}
+
+// groups resolves group names.
+func (b *builder) groups(e *notebook.Entry, names []string) ([]assay.Group, bool) {
+	var out []assay.Group
+	for _, name := range names {
+		g, err := b.study.Campaign.Group(name)
+		if err != nil {
+			if n, ok := err.(source.Notice); ok {
+				b.fail(e, n.Code, "%s", n.Message)
+			} else {
+				b.fail(e, "UNKNOWN_GROUP", "%v", err)
+			}
+			return nil, false
+		}
+		out = append(out, g)
+	}
+	return out, true
+}
+
+// facing resolves the two groups of an entry on facing pages.
+func (b *builder) facing(e *notebook.Entry, names []string) (pair, bool) {
+	if len(names) != 2 {
+		b.fail(e, "TWO_GROUPS", "%s stands on facing pages and needs two groups, not %d; write for example groups: [fired, dug]", e.Kind, len(names))
+		return pair{}, false
+	}
+	gs, ok := b.groups(e, names)
+	if !ok {
+		return pair{}, false
+	}
+	return pair{gs[0], gs[1]}, true
+}
+
+// figure draws a description both ways.
+func (b *builder) figure(f figure.Figure, layout page.Layout) (*page.Figure, error) {
+	b.figures++
+	f.ID = fmt.Sprintf("figure-%d", b.figures)
+	svg, err := f.SVG(drawnWidth)
+	if err != nil {
+		return nil, fmt.Errorf("drawing figure %d: %w", b.figures, err)
+	}
+	c, err := chart.Option(f)
+	if err != nil {
+		return nil, fmt.Errorf("figure %d: %w", b.figures, err)
+	}
+	option, err := c.JSON()
+	if err != nil {
+		return nil, fmt.Errorf("figure %d: %w", b.figures, err)
+	}
+	return &page.Figure{Number: b.figures, ID: f.ID, Layout: layout, Caption: f.Caption, Alt: f.Alt, SVG: svg, ChartJSON: option}, nil
+}
+
+// table numbers a table.
+func (b *builder) table(t *page.Table) *page.Table {
+	b.tables++
+	t.Number = b.tables
+	t.ID = fmt.Sprintf("table-%d", b.tables)
+	return t
+}
+
+func sideOf(i int) page.Side {
+	switch i {
+	case 0:
+		return page.Fired
+	case 1:
+		return page.Dug
+	}
+	return page.NoSide
+}

@@ -1,0 +1,147 @@
+package report
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"smeltbook/assay"
+	"smeltbook/assay/quantity"
+	"smeltbook/report/notebook"
+	"smeltbook/report/page"
+)
+
+// dataEntry lists the firings and every cell behind the report.
+func dataEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry) error {
+	var o struct{}
+	if !b.options(e, &o) {
+		return nil
+	}
+	if t := b.runsTable(); t != nil {
+		out.Parts = append(out.Parts, t)
+	}
+	out.Parts = append(out.Parts, b.samplesTable(), b.valuesTable())
+	for _, f := range b.study.Campaign.Files {
+		out.Margin = append(out.Margin, f.Name)
+	}
+	return nil
+}
+
+// runsTable turns the record of the firings on its side: one column a firing.
+func (b *builder) runsTable() *page.Table {
+	runs := b.study.Campaign.Runs
+	if len(runs) == 0 {
+		return nil
+	}
+	t := &page.Table{Caption: "The firings as the field sheet records them.", Columns: []page.Column{{Head: "recorded"}}}
+	for _, r := range runs {
+		t.Columns = append(t.Columns, page.Column{Head: r.ID})
+	}
+	value := ""
+	for i, f := range runs[0].Fields {
+		if strings.EqualFold(f.Cell.Text, runs[0].ID) {
+			continue
+		}
+		name := f.Name
+		uncertainty := isPlusMinus(f.Name)
+		if uncertainty {
+			name = "± " + value
+		} else {
+			value = f.Name
+		}
+		if f.Unit != "" {
+			name += " (" + f.Unit + ")"
+		}
+		row := page.Row{Cells: []page.Cell{textCell(name)}}
+		filled := false
+		for _, r := range runs {
+			c := page.Cell{Text: "–", Class: page.Absent}
+			if i < len(r.Fields) && r.Fields[i].Cell.Text != "" {
+				c = page.Cell{Text: r.Fields[i].Cell.Text, Note: r.Fields[i].Cell.At.String()}
+				filled = true
+			}
+			row.Cells = append(row.Cells, c)
+		}
+		if filled {
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return b.table(t)
+}
+
+func isPlusMinus(heading string) bool {
+	h := strings.TrimSpace(heading)
+	return strings.HasPrefix(h, "±") || strings.HasPrefix(h, "+/-")
+}
+
+func (b *builder) samplesTable() *page.Table {
+	t := &page.Table{
+		Caption: "The samples.",
+		Columns: []page.Column{{Head: "sample"}, {Head: "kind"}, {Head: "origin"}, {Head: "site"}, {Head: "context"}, {Head: "firing"},
+			{Head: "analyses", Numeric: true}, {Head: "sum", Unit: "wt%", Numeric: true}, {Head: "note"}},
+		Sortable: true, Filterable: true, Long: true,
+	}
+	for _, s := range b.study.Campaign.Samples {
+		sum := page.Cell{Text: "–", Class: page.Absent, Note: s.Incomplete}
+		if s.Incomplete == "" {
+			v, err := b.study.Variable("total")
+			if err == nil {
+				sum = cellOf(v.Of(s))
+			}
+		}
+		id := textCell(s.ID)
+		id.Note = s.At.String()
+		t.Rows = append(t.Rows, page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{id, textCell(s.Kind), textCell(s.Origin),
+			textCell(s.Site), textCell(s.Context), textCell(s.Run), textCell(fmt.Sprint(len(s.Assays))), sum, textCell(s.Note)}})
+	}
+	return b.table(t)
+}
+
+func sideOfOrigin(s *assay.Sample) page.Side {
+	switch s.Origin {
+	case assay.Experimental:
+		return page.Fired
+	case assay.Excavated:
+		return page.Dug
+	}
+	return page.NoSide
+}
+
+// valuesTable lists every value that was read, as it stands in its cell.
+func (b *builder) valuesTable() *page.Table {
+	t := &page.Table{
+		Caption: "Every laboratory value behind this report: as it stands in its cell, as wt%, and where it stands.",
+		Columns: []page.Column{{Head: "sample"}, {Head: "analyte"}, {Head: "as written", Numeric: true}, {Head: "unit"},
+			{Head: "read as", Unit: "wt%", Numeric: true}, {Head: "± from"}, {Head: "method"}, {Head: "file and sheet"}, {Head: "cell"}},
+		Sortable: true, Filterable: true, Long: true,
+	}
+	for _, s := range b.study.Campaign.Samples {
+		for _, a := range s.Assays {
+			for _, v := range a.Values {
+				if v.Class == quantity.Missing && strings.TrimSpace(v.Raw) == "" {
+					continue
+				}
+				row := page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{
+					textCell(s.ID), textCell(v.Analyte), textCell(v.Raw), textCell(v.Unit), valueCell(v.Quantity), textCell(v.UNote), textCell(a.Method)}}
+				where, ref := "", ""
+				if len(v.From) > 0 {
+					where, ref = v.From[0].File, v.From[0].Ref
+					if v.From[0].Sheet != "" {
+						where += ", " + v.From[0].Sheet
+					}
+				}
+				row.Cells = append(row.Cells, textCell(where), textCell(ref))
+				t.Rows = append(t.Rows, row)
+			}
+		}
+	}
+	return b.table(t)
+}
+
+// valueCell prints a value without the note that cellOf would add: the table
+// has columns for it.
+func valueCell(q quantity.Quantity) page.Cell {
+	c := cellOf(q)
+	c.Note = ""
+	return c
+}

@@ -1,0 +1,75 @@
+package report
+
+import (
+	"context"
+	"fmt"
+
+	"smeltbook/assay"
+	"smeltbook/report/figure"
+	"smeltbook/report/notebook"
+	"smeltbook/report/page"
+)
+
+// indicesEntry draws one index on facing pages and lists all of them.
+func indicesEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry) error {
+	o := struct {
+		Groups []string
+		Show   string // the index drawn
+	}{Show: "bachmann_index"}
+	if !b.options(e, &o) {
+		return nil
+	}
+	groups, ok := b.facing(e, o.Groups)
+	if !ok {
+		return nil
+	}
+	v, err := b.study.Variable(o.Show)
+	if err != nil {
+		b.fail(e, "UNKNOWN_VARIABLE", "%v", err)
+		return nil
+	}
+	body := facingFigure(v, groups, func(s *assay.Sample) []figure.Detail {
+		return []figure.Detail{{Label: "from", Value: whence(s)}}
+	})
+	fig, err := b.figure(figure.Figure{
+		Caption: fmt.Sprintf("%s on the melt basis: %s. Bars are one standard uncertainty from the analysis; an index is a definition and has no model error.", capital(v.Label), whoIsShown(body, groups)),
+		Alt:     fmt.Sprintf("%s of %s on the left page and of %s on the right, with error bars.", capital(v.Label), groups[0].Label(), groups[1].Label()),
+		Groups:  groups.figureGroups(), Body: body,
+	}, page.Facing)
+	if err != nil {
+		return err
+	}
+	out.Parts = append(out.Parts, fig, b.indexTable(groups))
+	out.Margin = append(b.margin(groups[:]), "Melt basis: copper as Cu2O, sulphur and volatiles left out, sum 100")
+	return nil
+}
+
+func (b *builder) indexTable(groups pair) *page.Table {
+	t := &page.Table{
+		Caption:  "Indices piece by piece, ± one standard uncertainty from the analysis.",
+		Columns:  []page.Column{{Head: "sample"}, {Head: "from"}},
+		Sortable: true,
+	}
+	heads := false
+	for i, g := range groups {
+		for _, s := range g.Samples {
+			est, why, ok := b.study.Estimate(s.ID)
+			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{textCell(s.ID), textCell(whence(s))}}
+			if !ok {
+				t.Notes = append(t.Notes, s.ID+" has no indices: "+why+".")
+				continue
+			}
+			for _, v := range est.Indices {
+				if !heads {
+					t.Columns = append(t.Columns, page.Column{Head: formulaText(v.Label), Numeric: true})
+				}
+				q := v.Quantity
+				q.From = nil // all of the sample's cells; the composition table names them
+				row.Cells = append(row.Cells, cellOf(q, v.Source))
+			}
+			heads = true
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return b.table(t)
+}

@@ -1,0 +1,202 @@
+package report
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"smeltbook/assay"
+	"smeltbook/assay/chem"
+	"smeltbook/phase/copper"
+	"smeltbook/report/notebook"
+	"smeltbook/report/page"
+)
+
+// methodsEntry writes what was done and assumed, and nothing that was not
+// used.
+func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry) error {
+	var o struct{}
+	if !b.options(e, &o) {
+		return nil
+	}
+	t := &page.Text{}
+	add := func(head, text string) {
+		t.Paragraphs = append(t.Paragraphs, []page.Run{{Text: head + ". ", Style: page.Strong}, {Text: text}})
+	}
+	add("Analyses", b.analysesText())
+	add("From analysis to composition", b.recipeText())
+	if text := b.assumedText(); text != "" {
+		add("Uncertainties assumed", text)
+	}
+	if b.used["spread"] || len(b.notebook.Calls()) > 0 || b.used["melting"] || b.used["indices"] || b.used["copper"] {
+		add("Groups", "Scatter is the standard deviation between pieces (n − 1). The uncertainty of a mean is s/√n and that of a median √(π/2)·s/√n; to both the error that a model shares over all samples is added in quadrature. Differences of means are given with their standard uncertainty and 95 % interval after Welch (1947, Biometrika 34:28). Values below detection are never replaced by a number: a mean that holds such values is given as the pair of its bounds, and no difference is formed.")
+	}
+	if b.usesEstimates() {
+		add("Melt basis", "For the melt models copper in any form counts as Cu₂O, total iron as FeO unless ferrous and ferric iron are both given; sulphur, halogens, water and ignition loss are left out, and the rest sums to 100 wt%."+b.assumptionsText())
+	}
+	if b.used["melting"] || b.used["ternary"] || b.used["spread"] {
+		add("Liquidus", fmt.Sprintf("Computed with smeltbook's own assessment: a quasichemical liquid on one lattice of cations (formalism of Pelton & Blander 1986, Metallurgical Transactions B 17:805–815) and its solids, fitted to 73 published points, most of them from Bowen & Schairer 1932, Bowen, Schairer & Posnjak 1933, Rankin & Wright 1915, Greig 1927, Schairer & Yagi 1952 and Osborn & Muan 1960; the melt is taken to be in contact with iron metal, so that a slag with magnetite starts to crystallise higher. The model's own standard error is the root mean square of its misfit in the region of the composition. The error of the analysis is carried through by Monte Carlo (JCGM 101:2008): %d draws of each composition, seed %d. Crystals that grow on fast cooling are outside the model.",
+			b.study.Conditions.Draws, b.study.Conditions.Seed))
+	}
+	if len(b.sections) > 0 {
+		add("Triangles", "Drawn: "+strings.Join(b.sections, "; ")+". The map is computed on a grid of 1 wt% and drawn by linear interpolation; fields below 0.3 % of the triangle are left out.")
+	}
+	if b.used["indices"] || b.used["spread"] {
+		add("Indices", b.indicesText())
+	}
+	if len(b.copperAt) > 0 {
+		add("Copper", b.copperText())
+	}
+	add("Cautions", b.cautionsText())
+	out.Parts = append(out.Parts, t)
+	out.Margin = append(out.Margin, "Written from what this report used", "Atomic weights: "+chem.WeightsSource)
+	return nil
+}
+
+func (b *builder) usesEstimates() bool {
+	return slices.ContainsFunc([]string{"spread", "ternary", "melting", "indices", "copper"}, func(k string) bool { return b.used[k] })
+}
+
+func (b *builder) analysesText() string {
+	c := b.study.Campaign
+	counts := map[string]int{}
+	var order []string
+	for _, s := range c.Samples {
+		for _, a := range s.Assays {
+			if counts[a.Method] == 0 {
+				order = append(order, a.Method)
+			}
+			counts[a.Method]++
+		}
+	}
+	var parts []string
+	for _, m := range order {
+		parts = append(parts, fmt.Sprintf("%d by %s", counts[m], m))
+	}
+	text := fmt.Sprintf("%d samples, %d of them analysed: %s.", len(c.Samples), c.Analysed(), list(parts))
+	text += " Where several methods gave the same element the value of the most trusted one is used"
+	if p := c.Config.Recipe.Prefer; len(p) > 0 {
+		text += " (as the notebook orders: " + strings.Join(p, ", ") + ")"
+	} else {
+		text += " (wet chemistry, WD-XRF, other XRF, ICP, AAS, SEM-EDS, handheld XRF, in this order; common practice)"
+	}
+	return text + ", repeated determinations by one method are averaged; every value stays in the data."
+}
+
+func (b *builder) recipeText() string {
+	r := b.study.Campaign.Config.Recipe
+	text := "Major elements are stated as oxides with standard atomic weights; iron as FeO in slag and as Fe₂O₃ in ore, clay and all else"
+	if len(r.Iron) > 0 {
+		var kinds []string
+		for kind := range r.Iron {
+			kinds = append(kinds, kind)
+		}
+		slices.Sort(kinds)
+		var stated []string
+		for _, kind := range kinds {
+			stated = append(stated, formulaText(string(r.Iron[kind]))+" in "+kind)
+		}
+		text += ", with what the notebook states: " + strings.Join(stated, ", ")
+	}
+	text += "; copper as the element in slag and metal and as CuO elsewhere; other elements as the laboratory gave them. " + b.basisSentence()
+	text += " The same recipe holds for replica and excavated material. An analysis that sums to less than 95 or more than 105 wt% stops the report"
+	if len(r.AcceptTotals) > 0 {
+		text += ", except where the notebook accepts it (" + strings.Join(r.AcceptTotals, ", ") + ")"
+	}
+	return text + "; a gain on ignition, from oxidation of iron, is not counted in the sum of a slag stated as FeO."
+}
+
+func (b *builder) assumedText() string {
+	counts := b.study.Campaign.Assumptions()
+	var notes []string
+	for note := range counts {
+		notes = append(notes, note)
+	}
+	slices.Sort(notes)
+	var parts []string
+	for _, note := range notes {
+		parts = append(parts, fmt.Sprintf("%d values: %s", counts[note], note))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return strings.Join(parts, ". ") + ". The relative figures are usual for the method (common practice), not measured here."
+}
+
+// assumptionsText lists what estimates assumed, with how many of them did.
+func (b *builder) assumptionsText() string {
+	counts := map[string]int{}
+	var order []string
+	for _, s := range b.study.Estimated() {
+		est, _, _ := b.study.Estimate(s.ID)
+		for _, a := range est.Assumptions {
+			if strings.HasPrefix(a, "dissolved copper") || strings.Contains(a, "oxygen") || strings.Contains(a, "working temperature") {
+				continue // told under copper, for the conditions of its entry
+			}
+			if counts[a] == 0 {
+				order = append(order, a)
+			}
+			counts[a]++
+		}
+	}
+	var parts []string
+	for _, a := range order {
+		parts = append(parts, fmt.Sprintf("%s (%d samples)", a, counts[a]))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " In this report: " + strings.Join(parts, "; ") + "."
+}
+
+func (b *builder) indicesText() string {
+	var parts []string
+	for _, s := range b.study.Estimated() {
+		est, _, _ := b.study.Estimate(s.ID)
+		for _, v := range est.Indices {
+			parts = append(parts, formulaText(v.Label)+": "+v.Source)
+		}
+		break
+	}
+	return strings.Join(parts, ". ") + ". Uncertainties by drawing compositions, as for the liquidus."
+}
+
+func (b *builder) copperText() string {
+	var at []string
+	for _, c := range b.copperAt {
+		at = append(at, c.text())
+	}
+	capacity := copper.Fayalitic()
+	return fmt.Sprintf("Copper that a slag dissolves beside copper metal, w = c·a(Cu)·(pO₂/pO₂*)^¼ with a(Cu) = 1, at %s; pO₂* is that of liquid copper with liquid Cu₂O after O'Neill & Pownceby 1993 (Contributions to Mineralogy and Petrology 114:296) with the heats of fusion added. Capacity c from %g to %g wt%%: %s. The dissolved part is never larger than the total; the rest is entrained metal, sulphide, unreduced ore or a product of weathering, which this analysis cannot tell apart.",
+		strings.Join(at, "; "), capacity.Lo, capacity.Hi, capacity.Source)
+}
+
+// cautionsText names the dangers of the work, and those the analyses show.
+func (b *builder) cautionsText() string {
+	var found []string
+	for _, x := range []struct{ id, word string }{{"As", "arsenic"}, {"Sb", "antimony"}, {"Pb", "lead"}, {"S", "sulphur"}} {
+		for _, s := range b.study.Campaign.Samples {
+			if s.AsReported.Wt(x.id) > 0 && s.Kind == assay.Ore {
+				found = append(found, x.word)
+				break
+			}
+		}
+	}
+	text := "Charcoal fires give carbon monoxide, which kills without warning; molten metal and slag on damp ground explode; crushing ore, slag and lining raises silica dust; roasting and smelting drive off fumes."
+	if len(found) > 0 {
+		text += " The ore analysed here holds " + list(found) + ", so expect them in the fumes and the dust."
+	}
+	return text + " Acids of the laboratory, hydrofluoric acid above all, belong in trained hands. Local codes and licensed practice come before anything in this report."
+}
+
+// list joins words: "a, b and c".
+func list(words []string) string {
+	switch len(words) {
+	case 0:
+		return "none"
+	case 1:
+		return words[0]
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}

@@ -1,0 +1,269 @@
+package figure_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"smeltbook/report/figure"
+	"smeltbook/report/figure/figuretest"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files; read the difference before keeping it")
+
+func golden() []figure.Figure {
+	return []figure.Figure{
+		figuretest.Ternary(4, 3), figuretest.Facing(4, 3), figuretest.Stacked(2, 2), figuretest.Profile(2, 2),
+	}
+}
+
+func TestSVGGolden(t *testing.T) {
+	for _, f := range golden() {
+		t.Run(f.ID, func(t *testing.T) {
+			got := mustSVG(t, f, 140)
+			path := filepath.Join("testdata", f.ID+".svg")
+			if *update {
+				if err := os.WriteFile(path, got, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(string(got), "\n")); diff != "" {
+				t.Errorf("drawing differs from %s (-want +got):\n%s", path, diff)
+			}
+		})
+	}
+}
+
+func TestSVGSameBytesTwice(t *testing.T) {
+	for _, f := range figuretest.All() {
+		if !bytes.Equal(mustSVG(t, f, 140), mustSVG(t, f, 140)) {
+			t.Errorf("%s: two drawings differ", f.ID)
+		}
+	}
+}
+
+// The root element must state the printed width, so that a journal prints the
+// figure at its size, and keep a viewBox of the same shape.
+func TestSVGPrintedSize(t *testing.T) {
+	for _, f := range figuretest.All() {
+		for _, mm := range []float64{90, 140, 190} { // column widths of common practice
+			root := parse(t, mustSVG(t, f, mm)).attrs
+			width, err := strconv.ParseFloat(strings.TrimSuffix(root["width"], "mm"), 64)
+			if err != nil || math.Abs(width-mm) > 0.01 {
+				t.Errorf("%s at %v mm: width is %q", f.ID, mm, root["width"])
+			}
+			height, err := strconv.ParseFloat(strings.TrimSuffix(root["height"], "mm"), 64)
+			if err != nil {
+				t.Errorf("%s: height is %q", f.ID, root["height"])
+			}
+			var x, y, w, h float64
+			if _, err := fmt.Sscan(root["viewBox"], &x, &y, &w, &h); err != nil || x != 0 || y != 0 {
+				t.Errorf("%s: viewBox is %q", f.ID, root["viewBox"])
+			}
+			if math.Abs(w/h-width/height) > 1e-3 || math.Abs(w-mm*72/25.4) > 0.01 {
+				t.Errorf("%s: viewBox %q does not fit %v × %v mm", f.ID, root["viewBox"], width, height)
+			}
+			if root["role"] != "img" {
+				t.Errorf("%s: role is %q", f.ID, root["role"])
+			}
+		}
+	}
+}
+
+// Every point of the description is drawn once, in its group's colours, beside
+// the samples of the legend and the heads.
+func TestSVGDrawsEveryPoint(t *testing.T) {
+	tests := []struct {
+		figure figure.Figure
+		want   [2]int // marks of both groups
+		extra  int    // marks of each group in the legend or over the page
+	}{
+		{figuretest.Ternary(14, 12), [2]int{14, 12}, 1},
+		{figuretest.Facing(14, 12), [2]int{14, 12}, 1},
+		{figuretest.Profile(14, 12), [2]int{14 * 12, 12 * 12}, 1},
+		{figuretest.Ternary(40, 0), [2]int{40, -1}, 1},
+	}
+	for _, tt := range tests {
+		doc := parse(t, mustSVG(t, tt.figure, 140))
+		for g := range 2 {
+			edge := figure.LookOf(g).Edge
+			n := 0
+			for _, style := range doc.pathStyles {
+				if strings.HasPrefix(style, "fill:#") && strings.Contains(style, "stroke:"+edge) {
+					n++
+				}
+			}
+			if want := tt.want[g] + tt.extra; n != want {
+				t.Errorf("%s, group %d: %d marks drawn, want %d", tt.figure.ID, g, n, want)
+			}
+		}
+	}
+}
+
+func TestSVGHoldsItsLabels(t *testing.T) {
+	text := parse(t, mustSVG(t, figuretest.Facing(14, 12), 140)).texts
+	for _, want := range []string{"KR-01", "KR-14", "LS-012", "liquidus temperature (°C)", "+38 ± 17 °C", "reached at the tuyère", "dug (excavated slag)", "1200"} {
+		if !contains(text, want) {
+			t.Errorf("no text %q among %q", want, text)
+		}
+	}
+	text = parse(t, mustSVG(t, figuretest.Profile(14, 12), 140)).texts
+	for _, want := range []string{"SiO₂", "P₂O₅", "0.01", "content (wt%)"} {
+		if !contains(text, want) {
+			t.Errorf("no text %q among %q", want, text)
+		}
+	}
+}
+
+// Text from spreadsheets must stay text whatever it holds.
+var hostile = []string{
+	`</script><script>alert(1)</script>`,
+	`__f__alert(1)__f__`,
+	`<img src=x onerror=alert(1)>`,
+	`</text></svg><svg onload="alert(1)">`,
+	`" d="M0,0" x="1`,
+	"a\x00b\x0b\xff\ufffe c\nd",
+	`]]>&amp;<!--`,
+	`{a}{b}{c}`,
+}
+
+func TestSVGHostileText(t *testing.T) {
+	for _, s := range hostile {
+		for _, f := range figuretest.Hostile(s) {
+			doc := parse(t, mustSVG(t, f, 190))
+			for name := range doc.elements {
+				if !contains([]string{"svg", "title", "desc", "g", "path", "text"}, name) {
+					t.Errorf("%s with %q: there is an element %q", f.ID, s, name)
+				}
+			}
+		}
+	}
+}
+
+func FuzzSVGText(f *testing.F) {
+	for _, s := range hostile {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, fig := range figuretest.Hostile(s) {
+			parse(t, mustSVG(t, fig, 140))
+		}
+	})
+}
+
+var scientific = regexp.MustCompile(`="[^"]*[0-9]e[-+]?[0-9][^"]*"|NaN|Inf|\.[0-9]{3}`)
+
+func TestSVGNumbersAreShort(t *testing.T) {
+	for _, f := range figuretest.All() {
+		if bad := scientific.Find(mustSVG(t, f, 140)); bad != nil {
+			t.Errorf("%s holds %q", f.ID, bad)
+		}
+	}
+}
+
+func TestSVGWidthOutOfRange(t *testing.T) {
+	for _, mm := range []float64{0, -5, 10, 5000, math.NaN(), math.Inf(1)} {
+		if _, err := figuretest.Ternary(1, 1).SVG(mm); err == nil {
+			t.Errorf("a width of %v mm was accepted", mm)
+		}
+	}
+}
+
+func BenchmarkSVG(b *testing.B) {
+	for _, f := range []figure.Figure{figuretest.Ternary(200, 100), figuretest.Profile(14, 12)} {
+		b.Run(f.ID, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := f.SVG(140); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+	// The anchor: writing the same number of plain circles as text.
+	b.Run("anchor-300-circles", func(b *testing.B) {
+		for b.Loop() {
+			var out bytes.Buffer
+			for i := range 300 {
+				fmt.Fprintf(&out, "<circle cx=\"%.2f\" cy=\"%.2f\" r=\"2.7\"/>\n", float64(i)*1.3, float64(i)*0.7)
+			}
+		}
+	})
+}
+
+type document struct {
+	attrs      map[string]string // of the root
+	elements   map[string]int
+	pathStyles []string
+	texts      []string
+}
+
+// parse reads an SVG strictly as XML.
+func parse(t *testing.T, svg []byte) document {
+	t.Helper()
+	doc := document{attrs: map[string]string{}, elements: map[string]int{}}
+	d := xml.NewDecoder(bytes.NewReader(svg))
+	inText := false
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatalf("not well-formed: %v\n%.600s", err, svg)
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			for _, a := range token.Attr {
+				if len(doc.elements) == 0 {
+					doc.attrs[a.Name.Local] = a.Value
+				}
+				if token.Name.Local == "path" && a.Name.Local == "style" {
+					doc.pathStyles = append(doc.pathStyles, a.Value)
+				}
+			}
+			doc.elements[token.Name.Local]++
+			inText = token.Name.Local == "text"
+		case xml.EndElement:
+			inText = false
+		case xml.CharData:
+			if inText {
+				doc.texts = append(doc.texts, string(token))
+			}
+		}
+	}
+	return doc
+}
+
+func mustSVG(t *testing.T, f figure.Figure, mm float64) []byte {
+	t.Helper()
+	svg, err := f.SVG(mm)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return svg
+}
+
+func contains(all []string, want string) bool {
+	for _, s := range all {
+		if s == want {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,91 @@
+package notebook
+
+import (
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"net/url"
+	"path"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/util"
+
+	"smeltbook/assay/source"
+)
+
+// largestImage is the most bytes of a picture that are put into the page.
+const largestImage = 8 << 20
+
+// imageTypes are the pictures that browsers show, by extension.
+func imageTypes() map[string]string {
+	return map[string]string{
+		".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg",
+		".gif": "image/gif", ".webp": "image/webp", ".svg": "image/svg+xml",
+	}
+}
+
+// image puts a picture into the page, or its description where the picture
+// cannot be had.
+func (w *proseRenderer) image(out util.BufWriter, _ []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	n := node.(*ast.Image)
+	alt := template.HTMLEscapeString(w.plain(n))
+	data, ok := w.picture(n)
+	if !ok {
+		_, _ = out.WriteString(`<span class="no-picture">` + alt + `</span>`)
+		return ast.WalkSkipChildren, nil
+	}
+	_, _ = out.WriteString(`<img src="` + data + `" alt="` + alt + `">`)
+	return ast.WalkSkipChildren, nil
+}
+
+// picture returns an image as a data address.
+func (w *proseRenderer) picture(n *ast.Image) (string, bool) {
+	name, local := localPath(n.Destination)
+	if !local || w.files == nil {
+		return "", false // told when the notebook was parsed
+	}
+	if unescaped, err := url.PathUnescape(name); err == nil {
+		name = unescaped
+	}
+	mime := imageTypes()[strings.ToLower(path.Ext(name))]
+	if mime == "" {
+		w.tell(n, "the picture %q is left out; use a PNG, JPEG, GIF, WebP or SVG file", name)
+		return "", false
+	}
+	data, err := readFile(w.files, name)
+	if err != nil {
+		w.tell(n, "the picture %q is left out: %v", name, err)
+		return "", false
+	}
+	return "data:" + mime + ";base64," + base64.StdEncoding.EncodeToString(data), true
+}
+
+func (w *proseRenderer) tell(n ast.Node, format string, args ...any) {
+	w.notices = append(w.notices, notice(w.body.file, w.body.lineAt(n), source.Warning, "IMAGE", format, args...))
+}
+
+// readFile reads a picture of bearable size.
+func readFile(files fs.FS, name string) ([]byte, error) {
+	if !fs.ValidPath(name) {
+		return nil, fmt.Errorf("it is not beside the notebook")
+	}
+	f, err := files.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("it cannot be opened; check the name, upper and lower case too")
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, largestImage+1))
+	if err != nil {
+		return nil, fmt.Errorf("it cannot be read")
+	}
+	if len(data) > largestImage {
+		return nil, fmt.Errorf("it is larger than %d MB; make it smaller", largestImage>>20)
+	}
+	return data, nil
+}

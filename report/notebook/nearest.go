@@ -1,0 +1,54 @@
+package notebook
+
+import "strings"
+
+// Nearest returns the word of the list that word was most likely meant to be:
+// the one with the fewest inserted, dropped, changed or swapped letters, case
+// apart. ok is false where all are too far: more than two letters off, or more
+// than one for words of up to four letters. Of equals the first is returned.
+func Nearest(word string, among []string) (nearest string, ok bool) {
+	best := 3
+	for _, candidate := range among {
+		allowed := 2
+		if min(len(candidate), len(word)) <= 4 {
+			allowed = 1
+		}
+		d := distance(strings.ToLower(word), strings.ToLower(candidate))
+		if d <= allowed && d < best {
+			best, nearest, ok = d, candidate, true
+		}
+	}
+	return nearest, ok
+}
+
+// distance counts the edits between two words, a swap of neighbours as one
+// (optimal string alignment).
+func distance(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	if abs(len(s)-len(t)) > 2 {
+		return abs(len(s) - len(t))
+	}
+	rows := make([][]int, len(s)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(t)+1)
+		rows[i][0] = i
+	}
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(s); i++ {
+		for j := 1; j <= len(t); j++ {
+			cost := 1
+			if s[i-1] == t[j-1] {
+				cost = 0
+			}
+			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+cost)
+			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
+			}
+		}
+	}
+	return rows[len(s)][len(t)]
+}
+
+func abs(n int) int { return max(n, -n) }

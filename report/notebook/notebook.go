@@ -1,0 +1,181 @@
+// Package notebook reads notebook.md: YAML front matter that says which data
+// to read, and a CommonMark body of prose with entries and computed values.
+//
+// A fenced block whose info string is an entry kind asks for a figure or
+// table; its content is a YAML mapping of options. A value in the prose,
+//
+//	{{ median "fired" "liquidus" }}
+//
+// is kept as a Call and filled in when the prose is rendered. The package
+// computes nothing itself.
+package notebook
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
+
+	"smeltbook/assay"
+	"smeltbook/assay/source"
+)
+
+// Notebook is a notebook as read: the campaign's data rules and the blocks of
+// the report in order.
+type Notebook struct {
+	File     string // as given to Parse
+	Title    string
+	Subtitle string
+	Authors  []string
+	Date     string // as written
+	Site     string
+	Config   assay.Config
+	Seed     uint64 // of the random draws; 0 unless the notebook says otherwise
+	Draws    int    // number of random draws; 0 where the notebook leaves it open
+	Blocks   []Block
+}
+
+// Block is a *Prose or an *Entry.
+type Block interface{ block() }
+
+// Entry asks for a figure or table of one kind.
+type Entry struct {
+	Kind    string     // one of Kinds
+	Line    int        // of the notebook, counted from 1
+	Title   string     // the option "title"; empty for the kind's own title
+	Options *yaml.Node // a mapping without "title", lines counted in the notebook; nil where there are none
+
+	file string
+}
+
+// Call is a value asked for in the prose: a word and its arguments.
+type Call struct {
+	Func string
+	Args []string
+	Line int // of the notebook, counted from 1
+}
+
+func (*Prose) block() {}
+func (*Entry) block() {}
+
+// Entries returns the entries of the notebook in order.
+func (n *Notebook) Entries() []*Entry {
+	var out []*Entry
+	for _, b := range n.Blocks {
+		if e, ok := b.(*Entry); ok {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// Calls returns the values asked for in the prose, in order.
+func (n *Notebook) Calls() []Call {
+	var out []Call
+	for _, b := range n.Blocks {
+		if p, ok := b.(*Prose); ok {
+			out = append(out, p.calls()...)
+		}
+	}
+	return out
+}
+
+// Decode reads the entry's options into the struct that v points to. Keys are
+// the fields' yaml tags, or their names in lower_snake_case. Unknown keys and
+// wrong types come back as errors with the notebook's line; the fields they
+// concern keep their values.
+func (e *Entry) Decode(v any) source.Notices {
+	d := decoder{file: e.file}
+	if e.Options != nil {
+		d.into(e.Options, v)
+	}
+	return d.notices
+}
+
+// Parse reads a notebook. It always returns a notebook, with everything that
+// could be understood; what could not is told in the notices, each with the
+// line it is about.
+func Parse(file string, src []byte) (*Notebook, source.Notices) {
+	n := &Notebook{File: file}
+	var notices source.Notices
+	text, bad := plainText(src)
+	if bad > 0 {
+		notices = append(notices, notice(file, bad, source.Error, "NOT_UTF8",
+			"the notebook is not UTF-8 text; save it again with the encoding UTF-8"))
+	}
+	front, body, first := split(text)
+	switch {
+	case front == nil && bytes.HasPrefix(text, []byte("---")):
+		notices = append(notices, notice(file, 1, source.Error, "FRONT_MATTER_OPEN",
+			"the front matter that begins here has no end; close it with a line ---"))
+	case front == nil:
+		notices = append(notices, notice(file, 1, source.Error, "NO_FRONT_MATTER",
+			"the notebook does not begin with front matter; start it with a line ---, then title: and data:, then another line ---"))
+	default:
+		notices = append(notices, n.readFront(front)...)
+	}
+	blocks, more := parseBody(file, body, first)
+	n.Blocks = blocks
+	return n, append(notices, more...)
+}
+
+// plainText returns src with LF line ends and valid UTF-8, without a byte
+// order mark, and the line of the first byte that was not UTF-8 (0 for none).
+func plainText(src []byte) (text []byte, badLine int) {
+	text = bytes.TrimPrefix(src, []byte("\ufeff"))
+	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRune(text[i:])
+		if r == utf8.RuneError && size == 1 || r == 0 {
+			text = bytes.ReplaceAll(bytes.ToValidUTF8(text, []byte("\ufffd")), []byte{0}, []byte("\ufffd"))
+			return text, 1 + bytes.Count(text[:i], []byte("\n"))
+		}
+		i += size
+	}
+	return text, 0
+}
+
+// split parts the front matter from the body. front is nil where there is
+// none; its first line is line 2 of the notebook. first is the line number of
+// the body's first line.
+func split(text []byte) (front, body []byte, first int) {
+	line := func(rest []byte) (l, after []byte) {
+		if i := bytes.IndexByte(rest, '\n'); i >= 0 {
+			return rest[:i], rest[i+1:]
+		}
+		return rest, nil
+	}
+	l, rest := line(text)
+	if string(bytes.TrimRight(l, " \t")) != "---" {
+		return nil, text, 1
+	}
+	start := rest
+	for n := 2; rest != nil; n++ {
+		at := len(start) - len(rest)
+		l, rest = line(rest)
+		switch string(bytes.TrimRight(l, " \t")) {
+		case "---", "...":
+			return append([]byte{}, start[:at]...), rest, n + 1
+		}
+	}
+	return nil, text, 1
+}
+
+// notice makes a notice about a line of the notebook.
+func notice(file string, line int, s source.Severity, code, format string, args ...any) source.Notice {
+	return source.Notice{
+		Severity: s, Code: code, At: source.Cell{File: file},
+		Message: "line " + strconv.Itoa(max(line, 1)) + ": " + fmt.Sprintf(format, args...),
+	}
+}
+
+// lineOf returns the line that a notice of this package is about.
+func lineOf(n source.Notice) int {
+	digits, _, _ := strings.Cut(strings.TrimPrefix(n.Message, "line "), ":")
+	line, _ := strconv.Atoi(digits)
+	return line
+}

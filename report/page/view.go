@@ -1,0 +1,270 @@
+package page
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"smeltbook/assay/source"
+)
+
+// view is a document made ready for the template.
+type view struct {
+	Document
+	Policy   template.HTMLAttr
+	Style    template.CSS
+	Scripts  []template.JS
+	Contents []contentsLine
+	Blocks   []blockView
+}
+
+// contentsLine is a line of the table of contents.
+type contentsLine struct {
+	ID     string
+	Number int // of an entry; 0 for a heading
+	Text   string
+	Depth  int // 0 or 1
+}
+
+// blockView is either prose or an entry.
+type blockView struct {
+	Prose template.HTML
+	Entry *entryView
+}
+
+// entryView is an entry. Lead stands beside the margin notes, Rest below at
+// full width.
+type entryView struct {
+	*Entry
+	ID         string
+	Title      string
+	H2         bool // the title is a heading of the second level, not the third
+	Lead, Rest []partView
+}
+
+// partView is one part; the field of its type is set.
+type partView struct {
+	Figure  *figureView
+	Table   *tableView
+	Spread  *spreadView
+	Text    *Text
+	Notices source.Notices
+}
+
+type figureView struct {
+	*Figure
+	Drawing template.HTML
+	JSON    template.JS
+}
+
+type tableView struct {
+	*Table
+	ID     string
+	Legend []string
+	Wide   bool
+}
+
+// spreadView is a spread with its left page mirrored.
+type spreadView struct {
+	*Spread
+	ID       string
+	Mirrored []Column
+	Rows     []spreadRowView
+	Legend   []string
+	// Widths of the columns in percent. Both pages are equally wide; the
+	// rows' names stand on the left one.
+	StubWidth, LeftWidth, GutterWidth, RightWidth float64
+}
+
+// Widths of a spread in percent.
+const (
+	stubWidth   = 12.0
+	gutterWidth = 15.0
+	leafWidth   = (100 - gutterWidth) / 2
+)
+
+type spreadRowView struct {
+	Name, Unit  string
+	Left, Right []placedCell
+	Difference  Cell
+}
+
+// placedCell is a cell with its column and its place, counted from 1, when
+// the row is folded on a narrow screen.
+type placedCell struct {
+	Cell
+	Head  string
+	Place int
+}
+
+// widestNarrow is the most columns of a table that is set beside the margin.
+const widestNarrow = 6
+
+func newView(d Document) (*view, error) {
+	v := &view{Document: d}
+	inSection := false
+	for _, b := range d.Blocks {
+		switch b := b.(type) {
+		case *Prose:
+			for _, h := range b.Headings {
+				inSection = true
+				if h.Level <= 3 {
+					v.Contents = append(v.Contents, contentsLine{ID: h.ID, Text: h.Text, Depth: max(h.Level-2, 0)})
+				}
+			}
+			v.Blocks = append(v.Blocks, blockView{Prose: b.HTML})
+		case *Entry:
+			e := &entryView{Entry: b, ID: b.id(), Title: b.Title, H2: !inSection}
+			if e.Title == "" {
+				e.Title = strings.ToUpper(b.Kind[:min(1, len(b.Kind))]) + b.Kind[min(1, len(b.Kind)):]
+			}
+			depth := 0
+			if inSection {
+				depth = 1
+			}
+			v.Contents = append(v.Contents, contentsLine{ID: e.ID, Number: b.Number, Text: e.Title, Depth: depth})
+			for _, p := range b.Parts {
+				pv, wide, err := viewPart(p)
+				if err != nil {
+					return nil, fmt.Errorf("page: entry %d (%s): %w", b.Number, b.Kind, err)
+				}
+				if wide || len(e.Rest) > 0 {
+					e.Rest = append(e.Rest, pv)
+				} else {
+					e.Lead = append(e.Lead, pv)
+				}
+			}
+			v.Blocks = append(v.Blocks, blockView{Entry: e})
+		}
+	}
+	return v, nil
+}
+
+// viewPart makes a part ready; wide tells whether it needs the margin's room.
+func viewPart(p Part) (pv partView, wide bool, err error) {
+	switch p := p.(type) {
+	case *Figure:
+		f := &figureView{Figure: p}
+		if f.Drawing, err = safeSVG(p.ID, p.SVG); err != nil {
+			return pv, false, fmt.Errorf("figure %q: %w", p.ID, err)
+		}
+		if p.ChartJSON != nil {
+			var compact, escaped bytes.Buffer
+			if err := json.Compact(&compact, p.ChartJSON); err != nil {
+				return pv, false, fmt.Errorf("figure %q: the chart is not JSON: %w", p.ID, err)
+			}
+			json.HTMLEscape(&escaped, compact.Bytes())
+			f.JSON = template.JS(escaped.String())
+		}
+		return partView{Figure: f}, p.Layout != Narrow, nil
+	case *Table:
+		t := &tableView{Table: p, ID: p.id(), Wide: p.Long || len(p.Columns) > widestNarrow}
+		for _, r := range p.Rows {
+			t.Legend = addLegend(t.Legend, r.Cells...)
+		}
+		return partView{Table: t}, t.Wide, nil
+	case *Spread:
+		return partView{Spread: viewSpread(p)}, true, nil
+	case *Text:
+		return partView{Text: p}, false, nil
+	case *Notices:
+		return partView{Notices: p.List}, false, nil
+	}
+	return pv, false, fmt.Errorf("a part is of the unknown type %T", p)
+}
+
+func viewSpread(s *Spread) *spreadView {
+	v := &spreadView{Spread: s, ID: s.id(), Mirrored: slices.Clone(s.Columns)}
+	slices.Reverse(v.Mirrored)
+	columns := float64(max(len(s.Columns), 1))
+	v.StubWidth, v.GutterWidth = stubWidth, gutterWidth
+	v.LeftWidth = math.Round(10*(leafWidth-stubWidth)/columns) / 10
+	v.RightWidth = math.Round(10*leafWidth/columns) / 10
+	for _, r := range s.Rows {
+		row := spreadRowView{Name: r.Name, Unit: r.Unit, Difference: r.Difference}
+		place := func(cells []Cell) (out []placedCell) {
+			for i, c := range cells {
+				out = append(out, placedCell{c, s.Columns[i].Head, i + 1})
+			}
+			return out
+		}
+		row.Left, row.Right = place(r.Left), place(r.Right)
+		slices.Reverse(row.Left)
+		v.Rows = append(v.Rows, row)
+		v.Legend = addLegend(v.Legend, r.Left...)
+		v.Legend = addLegend(v.Legend, r.Right...)
+		v.Legend = addLegend(v.Legend, r.Difference)
+	}
+	return v
+}
+
+// Mark returns the sign printed behind a cell of the class.
+func (c Class) Mark() string {
+	switch c {
+	case Flagged:
+		return "†"
+	case OutOfRange:
+		return "‡"
+	}
+	return ""
+}
+
+// meaning returns what the sign means.
+func (c Class) meaning() string {
+	switch c {
+	case Flagged:
+		return "to be looked at; see the notices"
+	case OutOfRange:
+		return "outside the range in which the model was tested"
+	}
+	return ""
+}
+
+// addLegend adds the explanation of the cells' signs, each once, in a fixed
+// order.
+func addLegend(legend []string, cells ...Cell) []string {
+	for _, c := range cells {
+		if mark := c.Class.Mark(); mark != "" {
+			line := mark + " " + c.Class.meaning()
+			if i, found := slices.BinarySearch(legend, line); !found {
+				legend = slices.Insert(legend, i, line)
+			}
+		}
+	}
+	return legend
+}
+
+// Shape returns the sign that goes with a side.
+func (s Side) Shape() string {
+	switch s {
+	case Fired:
+		return "▲"
+	case Dug:
+		return "○"
+	}
+	return ""
+}
+
+// sortKey returns the attribute that a cell sorts by.
+func sortKey(c Cell) string {
+	if c.Sort == nil {
+		return ""
+	}
+	return strconv.FormatFloat(*c.Sort, 'g', -1, 64)
+}
+
+// size prints a file size.
+func size(n int64) string {
+	switch {
+	case n < 1000:
+		return strconv.FormatInt(n, 10) + " bytes"
+	case n < 1000_000:
+		return strconv.FormatFloat(float64(n)/1e3, 'f', 1, 64) + " kB"
+	}
+	return strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64) + " MB"
+}

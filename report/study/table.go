@@ -1,0 +1,241 @@
+package study
+
+import (
+	"math"
+	"strings"
+
+	"smeltbook/assay"
+	"smeltbook/assay/quantity"
+)
+
+// TableColumn is a column of the flat table.
+type TableColumn struct {
+	Key  string // lower_snake_case, ending in the unit
+	Unit string // empty for text
+}
+
+// Table is everything measured and computed, one row a sample. A cell is a
+// string, a float64, a bool, or nil where there is nothing.
+type Table struct {
+	Columns []TableColumn
+	Rows    [][]any
+}
+
+// Header returns the keys of the columns.
+func (t Table) Header() []string {
+	keys := make([]string, len(t.Columns))
+	for i, c := range t.Columns {
+		keys[i] = c.Key
+	}
+	return keys
+}
+
+// Table returns the flat table. Every part has its value, its standard
+// uncertainty and, where it holds no number, its class and limit.
+func (s *Study) Table() Table {
+	t := &tableBuilder{}
+	parts := s.Parts(s.Campaign.Samples)
+	for _, sample := range s.Campaign.Samples {
+		t.begin()
+		t.text("sample", sample.ID)
+		t.text("kind", sample.Kind)
+		t.text("origin", sample.Origin)
+		t.text("site", sample.Site)
+		t.text("context", sample.Context)
+		t.text("run", sample.Run)
+		t.text("basis", s.basisOf(sample))
+		for _, id := range parts {
+			q, ok := sample.Composition.Get(id)
+			if !ok {
+				q = missing("wt%")
+			}
+			t.quantity(strings.ToLower(id), "wt%", "wt_pct", q, true)
+		}
+		t.number("total_wt_pct", "wt%", s.total(sample))
+		e, why, ok := s.Estimate(sample.ID)
+		t.quantity("liquidus", "°C", "c", orMissing(e.Liquidus, ok), false)
+		t.number("liquidus_assay_sd_c", "°C", orNaN(e.AssaySD, ok))
+		t.number("liquidus_model_sd_c", "°C", orNaN(e.ModelSD, ok))
+		t.text("first_phase", string(e.FirstPhase))
+		if ok {
+			t.put("in_range", "", e.InRange)
+		} else {
+			t.put("in_range", "", nil)
+		}
+		for _, key := range s.indexKeys() {
+			v, found := e.Index(key)
+			t.quantity(key, "1", "", orMissing(v.Quantity, found), false)
+		}
+		s.copper(t, sample)
+		t.text("warnings", strings.Join(s.warnings(sample), "; "))
+		t.text("not_estimated_because", why)
+	}
+	return t.table
+}
+
+func (s *Study) basisOf(sample *assay.Sample) string {
+	if sample.Incomplete != "" {
+		return "as reported: " + sample.Incomplete
+	}
+	if b := s.Campaign.Config.Recipe.Basis; b != "" {
+		return string(b)
+	}
+	return "normalised"
+}
+
+func (s *Study) total(sample *assay.Sample) float64 {
+	if sample.Incomplete != "" {
+		return math.NaN()
+	}
+	return sample.Total.Measured
+}
+
+// indexKeys returns the keys of the indices in order.
+func (s *Study) indexKeys() []string {
+	for _, sample := range s.Estimated() {
+		var keys []string
+		for _, v := range s.estimates[sample.ID].Indices {
+			keys = append(keys, v.Key)
+		}
+		return keys
+	}
+	return nil
+}
+
+func (s *Study) copper(t *tableBuilder, sample *assay.Sample) {
+	nan := math.NaN()
+	total, lo, hi, restLo, restHi := missing("wt%"), nan, nan, nan, nan
+	if e, _, ok := s.Estimate(sample.ID); ok && e.Copper != nil {
+		l := e.Copper
+		total, lo, hi, restLo, restHi = l.Total, l.Dissolved.Lo, l.Dissolved.Hi, l.Rest.Lo, l.Rest.Hi
+	}
+	t.quantity("cu_total", "wt%", "wt_pct", total, false)
+	t.number("cu_dissolved_low_wt_pct", "wt%", lo)
+	t.number("cu_dissolved_high_wt_pct", "wt%", hi)
+	t.number("cu_not_dissolved_low_wt_pct", "wt%", restLo)
+	t.number("cu_not_dissolved_high_wt_pct", "wt%", restHi)
+}
+
+// warnings returns the sentences about a sample's estimate.
+func (s *Study) warnings(sample *assay.Sample) []string {
+	var out []string
+	e, _, ok := s.Estimate(sample.ID)
+	if !ok {
+		return out
+	}
+	for _, n := range e.Notices {
+		out = append(out, n.Message)
+	}
+	return out
+}
+
+func orMissing(q quantity.Quantity, ok bool) quantity.Quantity {
+	if !ok {
+		return missing(q.Unit)
+	}
+	return q
+}
+
+func orNaN(x float64, ok bool) float64 {
+	if !ok {
+		return math.NaN()
+	}
+	return x
+}
+
+// tableBuilder collects columns from the first row; later rows put the same
+// cells in the same order.
+type tableBuilder struct {
+	table Table
+}
+
+func (t *tableBuilder) begin() { t.table.Rows = append(t.table.Rows, nil) }
+
+func (t *tableBuilder) put(key, unit string, v any) {
+	n := len(t.table.Rows)
+	row := &t.table.Rows[n-1]
+	if n == 1 {
+		t.table.Columns = append(t.table.Columns, TableColumn{key, unit})
+	}
+	*row = append(*row, v)
+}
+
+func (t *tableBuilder) text(key, v string) {
+	if v == "" {
+		t.put(key, "", nil)
+		return
+	}
+	t.put(key, "", v)
+}
+
+func (t *tableBuilder) number(key, unit string, v float64) {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		t.put(key, unit, nil)
+		return
+	}
+	t.put(key, unit, v)
+}
+
+// quantity puts value and standard uncertainty, and with classes also what
+// stands in place of a number.
+func (t *tableBuilder) quantity(key, unit, suffix string, q quantity.Quantity, classes bool) {
+	if suffix != "" {
+		suffix = "_" + suffix
+	}
+	value := math.NaN()
+	if q.Known() {
+		value = q.Value
+	}
+	t.number(key+suffix, unit, value)
+	t.number(key+"_sd"+suffix, unit, q.U)
+	if classes {
+		t.text(key+"_class", string(q.Class))
+		limit := math.NaN()
+		if !q.Known() {
+			limit = q.Limit
+		}
+		t.number(key+"_limit"+suffix, unit, limit)
+	}
+}
+
+// Records returns the table for JSON: the flat keys of each row, and the
+// composition again by analyte with method and cells.
+func (s *Study) Records() []map[string]any {
+	t := s.Table()
+	out := make([]map[string]any, len(t.Rows))
+	for i, row := range t.Rows {
+		r := map[string]any{}
+		for j, c := range t.Columns {
+			r[c.Key] = row[j]
+		}
+		sample := s.Campaign.Samples[i]
+		r["composition"] = compositionJSON(sample)
+		r["warnings"] = append([]string{}, s.warnings(sample)...)
+		out[i] = r
+	}
+	return out
+}
+
+func compositionJSON(sample *assay.Sample) map[string]any {
+	out := map[string]any{}
+	for _, p := range sample.Composition.Parts {
+		cells := []string{}
+		for _, c := range p.From {
+			cells = append(cells, c.String())
+		}
+		v := map[string]any{"wt_pct": jsonNumber(p.Or(math.NaN())), "sd_wt_pct": jsonNumber(p.U),
+			"class": string(p.Class), "limit_wt_pct": nil, "method": sample.Chosen[p.ID], "sd_from": p.UNote, "cells": cells}
+		if !p.Known() {
+			v["limit_wt_pct"] = jsonNumber(p.Limit)
+		}
+		out[p.ID] = v
+	}
+	return out
+}
+
+func jsonNumber(x float64) any {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return x
+}

@@ -1,0 +1,182 @@
+package study
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"smeltbook/assay"
+	"smeltbook/assay/chem"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/assay/summary"
+)
+
+// Variable is one number that every sample may have: measured or computed.
+type Variable struct {
+	Key   string // "SiO2", "liquidus", "cao_sio2", "CaO/SiO2"
+	Label string // "SiO2", "liquidus temperature"
+	Unit  string // "wt%", "°C", "1"
+	// Model is the part of the standard uncertainty that all samples share
+	// because one model computed them; 0 for measured variables. It does not
+	// shrink with the number of samples, and largely cancels in differences.
+	Model func([]*assay.Sample) float64
+	Of    func(*assay.Sample) quantity.Quantity
+}
+
+// Summary describes the variable over samples.
+func (v Variable) Summary(samples []*assay.Sample) summary.Group {
+	qs := make([]quantity.Quantity, len(samples))
+	for i, s := range samples {
+		qs[i] = v.Of(s)
+	}
+	g := summary.Of(qs)
+	g.Unit = v.Unit
+	return g
+}
+
+// ModelU returns the shared model uncertainty over the samples.
+func (v Variable) ModelU(samples []*assay.Sample) float64 {
+	if v.Model == nil {
+		return 0
+	}
+	return v.Model(samples)
+}
+
+// Liquidus is the key of the liquidus temperature.
+const Liquidus = "liquidus"
+
+// Variable returns the variable with a key. An oxide or element is taken from
+// the sample's composition on the recipe's basis; "A/B" is the ratio of two
+// such parts. The error is a sentence with a suggestion.
+func (s *Study) Variable(key string) (Variable, error) {
+	switch key {
+	case "total":
+		return Variable{Key: key, Label: "sum of the analysis", Unit: "wt%", Of: func(a *assay.Sample) quantity.Quantity {
+			if a.Incomplete != "" {
+				return missing("wt%")
+			}
+			return quantity.WithU(a.Total.Measured, a.Total.U, "wt%", "from the parts' uncertainties")
+		}}, nil
+	case Liquidus:
+		return s.liquidus(), nil
+	}
+	if v, ok := s.index(key); ok {
+		return v, nil
+	}
+	if _, ok := chem.LookupAnalyte(key); ok {
+		return Variable{Key: key, Label: key, Unit: "wt%", Of: part(key)}, nil
+	}
+	if top, bottom, ok := strings.Cut(key, "/"); ok {
+		_, okTop := chem.LookupAnalyte(top)
+		_, okBottom := chem.LookupAnalyte(bottom)
+		if okTop && okBottom {
+			return Variable{Key: key, Label: key, Unit: "1", Of: ratio(top, bottom)}, nil
+		}
+	}
+	return Variable{}, source.Notice{Severity: source.Error, Code: "UNKNOWN_VARIABLE",
+		Message: `there is no value "` + key + `"` + source.DidYouMean(key, s.Keys()) +
+			`; besides these, any oxide or element, and ratios such as "CaO/SiO2"`}
+}
+
+// Keys returns the keys of the computed variables and of all parts that some
+// composition has.
+func (s *Study) Keys() []string {
+	keys := []string{Liquidus, "total"}
+	for _, sample := range s.Estimated() {
+		e := s.estimates[sample.ID]
+		for _, v := range e.Indices {
+			keys = append(keys, v.Key)
+		}
+		break
+	}
+	return append(keys, s.Parts(s.Campaign.Samples)...)
+}
+
+// Parts returns the parts that any of the samples has, in conventional order.
+func (s *Study) Parts(samples []*assay.Sample) []string {
+	seen := map[string]bool{}
+	var c chem.Composition
+	for _, sample := range samples {
+		for _, p := range sample.Composition.Parts {
+			if !seen[p.ID] && sample.Composition.Counts(p.ID) {
+				seen[p.ID] = true
+				c.Parts = append(c.Parts, chem.Part{ID: p.ID, Quantity: quantity.None(quantity.Missing, math.NaN(), "wt%")})
+			}
+		}
+	}
+	sorted, err := chem.NewComposition(c.Parts...)
+	if err != nil {
+		return nil
+	}
+	var ids []string
+	for _, p := range sorted.Parts {
+		ids = append(ids, p.ID)
+	}
+	return slices.Clip(ids)
+}
+
+func part(id string) func(*assay.Sample) quantity.Quantity {
+	return func(s *assay.Sample) quantity.Quantity {
+		q, _ := s.Composition.Get(id)
+		return q
+	}
+}
+
+// ratio divides two parts; their uncertainties are taken as independent.
+func ratio(top, bottom string) func(*assay.Sample) quantity.Quantity {
+	return func(s *assay.Sample) quantity.Quantity {
+		a, _ := s.Composition.Get(top)
+		b, _ := s.Composition.Get(bottom)
+		if !a.Known() || !b.Known() || b.Value == 0 {
+			return missing("1")
+		}
+		r := a.Value / b.Value
+		u := math.Hypot(a.U/b.Value, r*b.U/b.Value)
+		return quantity.WithU(r, u, "1", "first order, parts taken as independent", append(slices.Clone(a.From), b.From...)...)
+	}
+}
+
+func missing(unit string) quantity.Quantity {
+	return quantity.None(quantity.Missing, math.NaN(), unit)
+}
+
+func (s *Study) liquidus() Variable {
+	return Variable{
+		Key: Liquidus, Label: "liquidus temperature", Unit: "°C",
+		Of: func(a *assay.Sample) quantity.Quantity {
+			e, ok := s.estimates[a.ID]
+			if !ok {
+				return missing("°C")
+			}
+			return e.Liquidus
+		},
+		Model: func(samples []*assay.Sample) float64 {
+			var worst float64
+			for _, a := range samples {
+				if e, ok := s.estimates[a.ID]; ok {
+					worst = max(worst, e.ModelSD)
+				}
+			}
+			return worst
+		},
+	}
+}
+
+func (s *Study) index(key string) (Variable, bool) {
+	for _, sample := range s.Estimated() {
+		for _, v := range s.estimates[sample.ID].Indices {
+			if v.Key == key {
+				return Variable{Key: key, Label: v.Label, Unit: v.Quantity.Unit, Of: func(a *assay.Sample) quantity.Quantity {
+					for _, w := range s.estimates[a.ID].Indices {
+						if w.Key == key {
+							return w.Quantity
+						}
+					}
+					return missing("1")
+				}}, true
+			}
+		}
+	}
+	return Variable{}, false
+}

@@ -1,0 +1,130 @@
+package report
+
+import (
+	"math"
+	"strconv"
+
+	"smeltbook/assay"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/assay/summary"
+	"smeltbook/report/notebook"
+	"smeltbook/report/study"
+)
+
+// prose computes the values that the notebook's prose asks for.
+type prose struct {
+	study *study.Study
+	file  string
+}
+
+// valueFuncs are the words a computed value may begin with, with what
+// follows each.
+var valueFuncs = map[string]string{
+	"mean": `"GROUP" "VALUE"`, "median": `"GROUP" "VALUE"`, "min": `"GROUP" "VALUE"`, "max": `"GROUP" "VALUE"`,
+	"difference": `"GROUP" "GROUP" "VALUE"`, "count": `"GROUP"`, "value": `"SAMPLE" "VALUE"`,
+}
+
+var valueFuncNames = []string{"mean", "median", "min", "max", "difference", "count", "value"}
+
+// text returns what stands in the place of a call.
+func (p prose) text(c notebook.Call) (string, source.Notices) {
+	q, err := p.compute(c)
+	if err != nil {
+		n := source.Notice{Severity: source.Error, Code: "VALUE", Message: err.Error(), At: source.Line(p.file, c.Line)}
+		if told, ok := err.(source.Notice); ok {
+			n.Code, n.Message = told.Code, told.Message
+		}
+		return "", source.Notices{n}
+	}
+	return q, nil
+}
+
+func (p prose) compute(c notebook.Call) (string, error) {
+	usage, ok := valueFuncs[c.Func]
+	if !ok {
+		return "", wrongCall("there is no value %q"+source.DidYouMean(c.Func, valueFuncNames), c.Func)
+	}
+	wanted := map[string]int{"count": 1, "difference": 3}[c.Func]
+	if wanted == 0 {
+		wanted = 2
+	}
+	if len(c.Args) != wanted {
+		return "", wrongCall("%s takes %d names, not %d: write {{ %s %s }}", c.Func, wanted, len(c.Args), c.Func, usage)
+	}
+	if c.Func == "value" {
+		return p.sampleValue(c.Args[0], c.Args[1])
+	}
+	group, err := p.study.Campaign.Group(c.Args[0])
+	if err != nil {
+		return "", err
+	}
+	if c.Func == "count" {
+		return strconv.Itoa(len(group.Samples)), nil
+	}
+	v, err := p.study.Variable(c.Args[wanted-1])
+	if err != nil {
+		return "", err
+	}
+	a := v.Summary(group.Samples)
+	if c.Func == "difference" {
+		other, err := p.study.Campaign.Group(c.Args[1])
+		if err != nil {
+			return "", err
+		}
+		d := summary.Between(a, v.Summary(other.Samples))
+		if math.IsNaN(d.Value) {
+			return "not to be had (" + d.Why + ")", nil
+		}
+		return quantity.WithU(d.Value, d.U, v.Unit, "").WithUnit(), nil
+	}
+	if a.N == 0 {
+		return "", wrongCall("no sample of group %q has a measured %s", group.Name, v.Label)
+	}
+	return groupQuantity(c.Func, v, a, group.Samples).WithUnit(), nil
+}
+
+// groupQuantity states one figure of a group with its standard uncertainty:
+// for mean and median from the scatter between the samples together with the
+// model error they share, for the extremes that of the sample itself.
+func groupQuantity(word string, v study.Variable, a summary.Group, samples []*assay.Sample) quantity.Quantity {
+	model := v.ModelU(samples)
+	switch word {
+	case "mean":
+		return quantity.WithU(a.Mean, math.Hypot(a.UMean(), model), v.Unit, "scatter between samples and shared model error")
+	case "median":
+		return quantity.WithU(a.Median, math.Hypot(a.UMedian(), model), v.Unit, "scatter between samples and shared model error")
+	}
+	wanted := a.Max
+	if word == "min" {
+		wanted = a.Min
+	}
+	for _, s := range samples {
+		if q := v.Of(s); q.Known() && q.Value == wanted {
+			return q
+		}
+	}
+	return quantity.New(wanted, v.Unit, "")
+}
+
+func (p prose) sampleValue(id, key string) (string, error) {
+	s, ok := p.study.Campaign.Sample(id)
+	if !ok {
+		return "", wrongCall("there is no sample %q%s", id, source.DidYouMean(id, p.study.Campaign.SampleIDs()))
+	}
+	v, err := p.study.Variable(key)
+	if err != nil {
+		return "", err
+	}
+	q := v.Of(s)
+	if q.Class == quantity.Missing || q.Class == quantity.NotRun {
+		return "", wrongCall("sample %s has no %s", s.ID, v.Label)
+	}
+	return q.WithUnit(), nil
+}
+
+func wrongCall(format string, args ...any) error {
+	var ns source.Notices
+	ns.Add(source.Error, "VALUE", source.Cell{}, format, args...)
+	return ns[0]
+}

@@ -67,6 +67,7 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	for _, s := range c.Samples {
 		s.reduce(cfg, &c.Notices)
 	}
+	c.askForKinds()
 	c.makeGroups(NotebookName)
 	return c, nil
 }

@@ -102,6 +102,32 @@ func (c *Campaign) joinAssays() {
 	}
 }
 
+// askForKinds warns, once, of samples whose kind nobody stated: the melt models
+// are for slag, and smeltbook does not guess what is slag.
+func (c *Campaign) askForKinds() {
+	var ids []string
+	var first source.Cell
+	for _, s := range c.Samples {
+		if s.Kind == "" {
+			if len(ids) == 0 {
+				first = s.At
+			}
+			ids = append(ids, s.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return
+	}
+	more := ""
+	if len(ids) > 5 {
+		more = " and " + strconv.Itoa(len(ids)-5) + " more"
+		ids = ids[:5]
+	}
+	c.Notices.Add(source.Warning, "NO_KIND", first,
+		"nothing says what kind of sample %s%s is, so no melt is computed: list the samples in a field sheet with the columns id, kind, origin and site, or add a column \"kind\" (slag, ore, lining, …)",
+		strings.Join(ids, ", "), more)
+}
+
 // nearSample suggests a sample, but never lists all of them.
 func nearSample(name string, ids []string) string {
 	if n := source.Nearest(name, ids); n != "" {
@@ -173,8 +199,8 @@ func (c *Campaign) Assumptions() map[string]int {
 	counts := map[string]int{}
 	for _, s := range c.Samples {
 		for _, p := range s.AsReported.Parts {
-			if p.Class == quantity.Measured && strings.HasPrefix(p.UNote, "assumed ") {
-				counts[p.UNote]++
+			if at := strings.Index(p.UNote, "assumed "); p.Class == quantity.Measured && at >= 0 {
+				counts[p.UNote[at:]]++
 			}
 		}
 	}

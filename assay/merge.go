@@ -22,15 +22,18 @@ const (
 // basis. What cannot be done is said in the sample's Incomplete or as a
 // notice; numbers are never invented.
 func (s *Sample) reduce(cfg Config, notices *source.Notices) {
-	s.Iron = cfg.Recipe.ironFor(s.Kind)
 	parts, chosen := choose(s.Assays, cfg.Recipe)
+	s.Iron = cfg.Recipe.ironFor(s.Kind, parts)
 	merged, err := chem.NewComposition(parts...)
 	if err != nil {
 		notices.Add(source.Error, "COMPOSITION", s.At, "sample %s: %v; correct the sheet", s.ID, err)
 		s.Incomplete = err.Error()
 		return
 	}
-	s.AsReported = copperForm(merged, s.Kind).AsOxides(s.Iron)
+	s.AsReported = copperForm(merged, s.Kind)
+	if !metallic(s.Kind) {
+		s.AsReported = s.AsReported.AsOxides(s.Iron)
+	}
 	s.Chosen = map[string]string{}
 	for _, p := range s.AsReported.Parts {
 		s.Chosen[p.ID] = chosen[groupOf(p.ID)]
@@ -54,14 +57,29 @@ func (s *Sample) reduce(cfg Config, notices *source.Notices) {
 	s.Composition = c
 }
 
-func (r Recipe) ironFor(kind string) chem.Iron {
+// ironFor returns the form in which iron is stated: the recipe's for the kind
+// of sample, else FeO for slag and Fe2O3 for all else. A sample of no stated
+// kind keeps the form of the laboratory.
+func (r Recipe) ironFor(kind string, parts []chem.Part) chem.Iron {
 	if iron, ok := r.Iron[kind]; ok {
 		return iron
 	}
-	if kind == Slag {
+	switch kind {
+	case Slag:
 		return chem.AsFeO
+	case "":
+		for _, p := range parts {
+			if p.ID == "FeOT" || p.ID == "FeO" {
+				return chem.AsFeO
+			}
+		}
 	}
 	return chem.AsFe2O3
+}
+
+// metallic reports whether samples of a kind hold elements, not oxides.
+func metallic(kind string) bool {
+	return kind == Metal || kind == Prill || kind == Matte
 }
 
 // groupOf names what an analyte is a statement about, so that "CuO" by one
@@ -203,8 +221,7 @@ func combineReplicates(ps []chem.Part) chem.Part {
 // practice). Metal and matte are left as they are.
 func copperForm(c chem.Composition, kind string) chem.Composition {
 	to := "CuO"
-	switch kind {
-	case Slag, Metal, Prill, Matte:
+	if kind == Slag || metallic(kind) {
 		to = "Cu"
 	}
 	out := chem.Composition{}
@@ -234,8 +251,7 @@ func (s *Sample) closing() chem.Composition {
 
 // whyIncomplete says why the analysis cannot stand for the whole sample.
 func (s *Sample) whyIncomplete() string {
-	switch s.Kind {
-	case Metal, Prill, Matte:
+	if metallic(s.Kind) {
 		return "a " + s.Kind + " is not made of oxides"
 	}
 	if len(s.Assays) == 0 {

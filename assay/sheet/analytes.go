@@ -70,7 +70,11 @@ func isWord(s string) bool {
 	}
 	longest := 0
 	for _, w := range strings.Fields(s) {
-		longest = max(longest, len([]rune(w)))
+		r := []rune(w)
+		if rest := string(r[1:]); strings.ToLower(rest) != rest {
+			return false // capitals inside: FeOT, Fetot as FeO
+		}
+		longest = max(longest, len(r))
 	}
 	return longest >= 4
 }

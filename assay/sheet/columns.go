@@ -120,6 +120,11 @@ func (t *tableReader) nameColumn() {
 			t.name = i
 		}
 	}
+	for i := 0; t.name < 0 && i < len(t.cols); i++ { // a number of the reading is better than no name
+		if c := t.cols[i]; c.head.analyte == "" && pointWords[word(c.Header)] {
+			t.name = i
+		}
+	}
 	if t.name >= 0 {
 		t.cols[t.name].Role = RoleName
 	}
@@ -175,7 +180,7 @@ func (t *tableReader) role(i int) {
 	case empty:
 		c.Role, c.Reason = RoleEmpty, ""
 		if c.Header != "" {
-			t.remarks = append(t.remarks, c.Header)
+			t.remark(c)
 		}
 	default:
 		t.other(i, w)
@@ -184,6 +189,25 @@ func (t *tableReader) role(i int) {
 		c.unit = h.unit
 	}
 }
+
+// remark keeps a text among the headings under which nothing stands. In a
+// table on its side these are the title and the footnotes.
+func (t *tableReader) remark(c *column) {
+	t.remarks = append(t.remarks, c.Header)
+	if !t.v.turned {
+		return
+	}
+	for _, other := range t.cols {
+		if other.Role == RoleAnalyte && other.index < c.index {
+			t.table.Footnotes = append(t.table.Footnotes, c.Header)
+			t.tally.habit(source.Note, "FOOTNOTE", c.Ref, footnoteKept)
+			return
+		}
+	}
+	t.table.Title = append(t.table.Title, c.Header)
+}
+
+const footnoteKept = "texts without values were kept as footnotes of the table (%s)"
 
 // other deals with columns that are neither analytes nor belong to one.
 func (t *tableReader) other(i int, w string) {

@@ -62,6 +62,9 @@ func (h *heading) recognise(s string) bool {
 	}
 	m, ok := lookup(s)
 	if !ok {
+		m, ok = qualified(s)
+	}
+	if !ok {
 		if id, repaired, found := asPhrase(s); found {
 			m, ok = match{id: id, repaired: repaired}, true
 		}
@@ -87,6 +90,23 @@ func (h *heading) recognise(s string) bool {
 		h.titrated = true
 	}
 	return true
+}
+
+// qualified reads "Cu (acid soluble)" and "S (sulphide)" as the spellings
+// "acid soluble Cu" and "sulphide S".
+func qualified(s string) (match, bool) {
+	if n := len(s); n < 4 || s[n-1] != ')' {
+		return match{}, false
+	}
+	open := matchingBracket(s)
+	if open <= 0 {
+		return match{}, false
+	}
+	base, in := strings.TrimSpace(s[:open]), s[open+1:len(s)-1]
+	if m, ok := lookup(in + " " + base); ok {
+		return m, true
+	}
+	return lookup(base + " " + in)
 }
 
 // asPhrase reads "total iron as FeO", "Fe (as Fe2O3)", "Total Fe2O3",

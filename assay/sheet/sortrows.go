@@ -144,7 +144,7 @@ func (t *tableReader) note(row int) {
 		parts = append(parts, s)
 	}
 	t.table.Footnotes = append(t.table.Footnotes, strings.Join(parts, " "))
-	t.tally.habit(source.Note, "FOOTNOTE", t.v.ref(row, t.filledIn(row)[0]), "texts without values were kept as footnotes of the table (%s)")
+	t.tally.habit(source.Note, "FOOTNOTE", t.v.ref(row, t.filledIn(row)[0]), footnoteKept)
 }
 
 // nameText returns the name of a row, merged names carried down.

@@ -66,12 +66,18 @@ func (t *tableReader) unitsFromSubRow() {
 		return
 	}
 	used := false
+	code, where := "UNIT_FROM_ROW", "the row under the names"
+	if t.v.turned {
+		code, where = "UNIT_FROM_COLUMN", "the column beside the names"
+	}
 	for i := range t.cols {
 		c := &t.cols[i]
 		if h := t.parse.parse(t.v.at(t.subRow[0], c.index).text); h.unit != nil && h.marker == nil {
 			if c.head.unit == nil {
 				c.head.unit = h.unit
-				c.UnitFrom = "row under the names"
+			}
+			if c.UnitFrom == "" || c.UnitFrom == "row under the names" {
+				c.UnitFrom = strings.TrimPrefix(where, "the ")
 			}
 			if c.unit == nil && c.Role == RoleAnalyte {
 				c.unit = c.head.unit
@@ -80,10 +86,6 @@ func (t *tableReader) unitsFromSubRow() {
 		}
 	}
 	if used {
-		code, where := "UNIT_FROM_ROW", "the row under the names"
-		if t.v.turned {
-			code, where = "UNIT_FROM_COLUMN", "the column beside the names"
-		}
 		t.tally.each(source.Note, code, t.v.ref(t.subRow[0], t.b.c0), "the units were taken from %s", where)
 	}
 }

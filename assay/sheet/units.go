@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strings"
 	"sync"
 )
@@ -11,6 +12,15 @@ type unit struct {
 	name   string  // canonical
 	factor float64 // to wt%
 	refuse string  // why values in it are not read
+}
+
+// wt returns x in wt%. Where the factor is one over a whole number it divides,
+// which keeps 7100 ppm at 0.71 and not one bit beside it.
+func (u unit) wt(x float64) float64 {
+	if inverse := math.Round(1 / u.factor); u.factor < 1 && math.Abs(inverse*u.factor-1) < 1e-9 {
+		return x / inverse
+	}
+	return x * u.factor
 }
 
 // Spellings are common practice. 1 wt% = 10 000 ppm; the ounces follow from

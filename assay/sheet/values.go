@@ -136,10 +136,10 @@ func (t *tableReader) value(c *column, row int, rowUnit *unit) Value {
 	}
 	t.negative(c, &tok, cell, at.Ref)
 	if tok.class != quantity.Measured {
-		v.Quantity = quantity.None(tok.class, tok.limit*u.factor, "wt%", at)
+		v.Quantity = quantity.None(tok.class, u.wt(tok.limit), "wt%", at)
 		return v
 	}
-	v.Quantity = quantity.New(tok.value*u.factor, "wt%", "the sheet states no uncertainty", at)
+	v.Quantity = quantity.New(u.wt(tok.value), "wt%", "the sheet states no uncertainty", at)
 	t.uncertainty(c, row, tok, u, &v)
 	return v
 }
@@ -271,7 +271,7 @@ func (t *tableReader) uncertainty(c *column, row int, tok token, u *unit, v *Val
 			t.tally.habit(source.Warning, "UNCERTAINTY_K_UNKNOWN", ref, "uncertainties are stated without coverage factor and were taken as one standard deviation (%s); ask the laboratory")
 		}
 	}
-	abs := x * own.factor
+	abs := own.wt(x)
 	if m.relative {
 		abs = math.Abs(v.Value) * x / 100
 	}

@@ -13,9 +13,10 @@ var (
 	metaWords   = set("type", "material", "matrix", "sample type", "description", "date", "date of analysis", "time", "duration", "reading no", "reading",
 		"operator", "remarks", "remark", "note", "notes", "comment", "comments", "context", "find spot", "findspot", "site", "run", "replicate", "rep", "batch",
 		"lab no", "field no", "mode", "instrument", "live time", "counting time", "weight", "mass", "flag", "quality", "bemerkung", "bemerkungen", "datum", "kind", "phase", "area", "point", "spot", "n")
-	runWords  = set("run", "replicate", "rep", "repeat", "aliquot", "split", "measurement", "wiederholung")
-	kindWords = set("type", "kind", "sample type", "role", "material", "matrix")
-	statWords = set("mean", "average", "avg", "mw", "mittelwert", "mittel", "moyenne", "media", "sd", "s d", "stdev", "st dev", "std dev", "stddev", "standard deviation", "s", "1s", "2s", "1σ", "2σ",
+	pointWords = set("spot", "point", "area", "reading no", "reading", "analysis", "analysis no", "run")
+	runWords   = set("run", "replicate", "rep", "repeat", "aliquot", "split", "measurement", "wiederholung")
+	kindWords  = set("type", "kind", "sample type", "role", "material", "matrix")
+	statWords  = set("mean", "average", "avg", "mw", "mittelwert", "mittel", "moyenne", "media", "sd", "s d", "stdev", "st dev", "std dev", "stddev", "standard deviation", "s", "1s", "2s", "1σ", "2σ",
 		"rsd", "rsd %", "%rsd", "% rsd", "rsd%", "cv", "min", "minimum", "max", "maximum", "median", "n", "count", "range", "var", "variance", "sem", "se", "geometric mean", "geomean", "stabw", "std abw")
 	statLeads  = []string{"mean ", "average ", "avg ", "mittelwert ", "median ", "std dev ", "stdev ", "standard deviation ", "rsd ", "sd ("}
 	limitWords = map[string]string{

@@ -150,8 +150,8 @@ func (mp *Map) Nodes() []Node {
 	return list
 }
 
-// Range returns the lowest and the highest liquidus of the grid, in °C; both
-// are NaN where there is none.
+// Range returns the vertices with the lowest and the highest liquidus; their
+// TC is NaN where no vertex has one.
 func (mp *Map) Range() (lowest, highest Node) {
 	lowest, highest = Node{TC: math.NaN()}, Node{TC: math.NaN()}
 	for v, t := range mp.tc {

@@ -4,6 +4,8 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -29,6 +31,10 @@ type fusion struct {
 	cations vector  // per formula
 	tm      float64 // K
 	heat    float64 // effective heat of fusion, J/mol
+
+	// A transition of the solid adds to its stability below the temperature.
+	transition     float64 // K; 0 for none
+	transitionHeat float64 // J/mol
 }
 
 // parameters is the content of the data file.
@@ -63,6 +69,9 @@ func (p *parameters) add(kind, name, factor, quantity, number string) error {
 	if err != nil {
 		return err
 	}
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return fmt.Errorf("%s is no finite number", number)
+	}
 	switch kind {
 	case "pair":
 		t, err := parseTerm(name, factor)
@@ -95,6 +104,19 @@ func (p *parameters) add(kind, name, factor, quantity, number string) error {
 		default:
 			return fmt.Errorf("unknown quantity %q", quantity)
 		}
+	case "transition":
+		i := slices.IndexFunc(p.fusions, func(f fusion) bool { return f.name == name })
+		if i < 0 {
+			return fmt.Errorf("the end member %s has to come before its transition", name)
+		}
+		switch quantity {
+		case "T":
+			p.fusions[i].transition = value + celsius
+		case "dH":
+			p.fusions[i].transitionHeat = value * 1000
+		default:
+			return fmt.Errorf("unknown quantity %q", quantity)
+		}
 	case "mixing":
 		p.mixing[name] = value * 1000
 	default:
@@ -102,6 +124,8 @@ func (p *parameters) add(kind, name, factor, quantity, number string) error {
 	}
 	return nil
 }
+
+const highestPower = 20
 
 // parseTerm reads a pair, "Fe-Si", and a factor, "1", "YSi^4" or "YCa*YSi".
 func parseTerm(pair, factor string) (t pairTerm, err error) {
@@ -128,6 +152,9 @@ func parseTerm(pair, factor string) (t pairTerm, err error) {
 		if raised {
 			if n, err = strconv.Atoi(exponent); err != nil {
 				return t, err
+			}
+			if n < 1 || n > highestPower {
+				return t, fmt.Errorf("the power of %q is not between 1 and %d", part, highestPower)
 			}
 		}
 		t.power[c] += n

@@ -41,6 +41,10 @@ func TestParseParametersRefuses(t *testing.T) {
 		"solid,Fa,2 Xx,Tm,degC,1,0,0,0,x",
 		"solid,Fa,a Fe,Tm,degC,1,0,0,0,x",
 		"solid,Fa,2 Fe,q,degC,1,0,0,0,x",
+		"pair,Fe-Si,YSi^-1,h,J/mol,1,0,0,0,x",
+		"pair,Fe-Si,YSi^99999999,h,J/mol,1,0,0,0,x",
+		"pair,Fe-Si,1,h,J/mol,NaN,0,0,0,x",
+		"transition,Fa,2 Fe,T,degC,1,0,0,0,x",
 		"gas,Fa,2 Fe,Tm,degC,1,0,0,0,x",
 		"too,short",
 	} {

@@ -79,7 +79,7 @@ func plainSupersaturation(m *Model, s *solid, a map[string]float64, T float64) (
 	if sum == 0 {
 		return 0, false
 	}
-	return math.Log(sum) + s.extraAffinity(T), true
+	return math.Log(sum) + m.members[s.at[0]].transitionGain(T), true
 }
 
 // mixed returns Σ x ln x + w c(1−c), c being the last share.

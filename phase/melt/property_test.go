@@ -263,3 +263,18 @@ func TestRiseIsBounded(t *testing.T) {
 		}
 	}
 }
+
+// FuzzLiquidus: whatever the numbers, the answer is a temperature or an error.
+func FuzzLiquidus(f *testing.F) {
+	f.Add(32.0, 55.0, 13.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+	f.Add(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0, 0.0)
+	f.Add(1e-300, 1e300, 0.0, 1e-7, 1.0, 0.0, 0.0, 5.0)
+	f.Add(-1.0, math.Inf(1), math.NaN(), 0.0, 0.0, 0.0, 0.0, 0.0)
+	m := testModel(f)
+	f.Fuzz(func(t *testing.T, si, fe, ca, al, mg, mn, k, na float64) {
+		l, err := m.Liquidus(slag.Wt{slag.SiO2: si, slag.FeO: fe, slag.CaO: ca, slag.Al2O3: al, slag.MgO: mg, slag.MnO: mn, slag.K2O: k, slag.Na2O: na})
+		if err == nil && !(l.TC > 400 && l.TC < 2900) {
+			t.Errorf("%g °C, %s", l.TC, l.First)
+		}
+	})
+}

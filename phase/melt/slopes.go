@@ -18,8 +18,8 @@ type Slope struct {
 // CaO, Al2O3, MgO, MnO, K2O, Na2O.
 type Slopes struct {
 	Slopes        []Slope
-	Steepest      Slope
-	VerySensitive bool // the steepest slope exceeds 50 °C per wt%
+	Steepest      Slope // zero where the liquidus is flat or unknown on all sides
+	VerySensitive bool  // the steepest slope exceeds 50 °C per wt%
 	Notices       source.Notices
 }
 
@@ -46,7 +46,7 @@ func (m *Model) Slopes(w slag.Wt) (Slopes, error) {
 	for _, c := range modelled {
 		slope := Slope{Oxide: c.oxide, PerWt: m.slope(&s, w, c.oxide, here.tc())}
 		out.Slopes = append(out.Slopes, slope)
-		if math.Abs(slope.PerWt) > math.Abs(out.Steepest.PerWt) || len(out.Slopes) == 1 {
+		if math.Abs(slope.PerWt) > math.Abs(out.Steepest.PerWt) {
 			out.Steepest = slope
 		}
 	}

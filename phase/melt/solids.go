@@ -124,19 +124,12 @@ type solid struct {
 	cations float64 // in a formula, the same for all members
 }
 
-// The transition of Ca2SiO4 from α to α′ adds to the stability of the solid
-// below 1437 °C (handbook values, from memory, medium confidence).
-const (
-	c2sTransition     = 1437 + celsius // K
-	c2sTransitionHeat = 14200.0        // J/mol
-)
-
-// extraAffinity returns what A gains from solid-state transitions at T.
-func (s *solid) extraAffinity(T float64) float64 {
-	if s.phase != DicalciumSilicate || T >= c2sTransition {
+// transitionGain returns what A gains from a transition of the solid at T.
+func (f *fusion) transitionGain(T float64) float64 {
+	if T >= f.transition {
 		return 0
 	}
-	return c2sTransitionHeat * (1 - T/c2sTransition) / (gasConstant * T)
+	return f.transitionHeat * (1 - T/f.transition) / (gasConstant * T)
 }
 
 // supersaturation returns S of the solid from the affinities a of all end
@@ -146,7 +139,7 @@ func (s *solid) extraAffinity(T float64) float64 {
 func (s *solid) supersaturation(m *Model, a *[maxMembers]float64, q *[maxMembers]float64, lna *vector, T, floor float64) float64 {
 	switch s.mixing {
 	case pure:
-		return a[s.at[0]] + s.extraAffinity(T)
+		return a[s.at[0]] + m.members[s.at[0]].transitionGain(T)
 	case oneSite:
 		x, y := a[s.at[0]], a[s.at[1]]
 		if b := math.Max(x, y) + math.Ln2; b <= floor {

@@ -143,6 +143,7 @@
   document.addEventListener("keydown", (event) => {
     if (event.key === "Escape") hide();
   });
+  addEventListener("resize", hide);
 
   const steps = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowDown: [0, 1], ArrowUp: [0, -1] };
   const neighbour = (cell, [across, down]) => {

@@ -16,7 +16,19 @@ import (
 var pageHTML string
 
 //go:embed page.css
-var pageCSS string
+var baseCSS string
+
+//go:embed tables.css
+var tablesCSS string
+
+//go:embed spread.css
+var spreadCSS string
+
+//go:embed print.css
+var printCSS string
+
+// pageCSS is the whole style; print comes last, so that it wins.
+var pageCSS = baseCSS + "\n" + tablesCSS + "\n" + spreadCSS + "\n" + printCSS
 
 //go:embed page.js
 var pageJS string

@@ -150,13 +150,26 @@ func (c *Campaign) read(ctx context.Context, name string) error {
 	if err != nil {
 		return err
 	}
-	c.Notices = append(c.Notices, book.Notices...)
+	c.Notices = append(c.Notices, c.Config.Recipe.judgeCells(book.Notices)...)
 	c.Tables = append(c.Tables, book.Tables...)
 	c.Records = append(c.Records, book.Records...)
 	if f, err := fingerprint(full, name); err == nil {
 		c.Files = append(c.Files, f)
 	}
 	return nil
+}
+
+// judgeCells makes an error of every cell that should hold a number and does
+// not, unless the notebook says to go on without them.
+func (r Recipe) judgeCells(ns source.Notices) source.Notices {
+	out := slices.Clone(ns)
+	for i, n := range out {
+		if (n.Code == "CELL_ERROR" || n.Code == "DATE_IN_NUMBER") && n.Severity == source.Warning && !r.UnreadableAsMissing {
+			out[i].Severity = source.Error
+			out[i].Message += "; to go on without such cells write `unreadable: missing` under `recipe:` in the notebook"
+		}
+	}
+	return out
 }
 
 func fingerprint(full, name string) (File, error) {

@@ -51,6 +51,10 @@ type Recipe struct {
 	// AcceptTotals names the samples whose analysis may be used although its
 	// sum lies outside 95 to 105 wt%; "all" accepts every one.
 	AcceptTotals []string
+	// UnreadableAsMissing goes on where a cell of a laboratory table holds
+	// something that is no number, as if it were empty. Without it such a cell
+	// is an error.
+	UnreadableAsMissing bool
 }
 
 // Uncertainty is a relative standard uncertainty assumed for a method.

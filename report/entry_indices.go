@@ -14,8 +14,10 @@ import (
 func indicesEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry) error {
 	o := struct {
 		Groups []string
-		Show   string // the index drawn
-	}{Show: "bachmann_index"}
+		Show   string   // the index drawn
+		List   []string // the indices of the table
+	}{Show: "bachmann_index", List: []string{"cao_sio2", "cao_mgo_sio2", "cao_mgo_sio2_al2o3", "feo_sio2",
+		"bachmann_index", "silicate_degree", "nbo_t", "optical_basicity_corrected"}}
 	if !b.options(e, &o) {
 		return nil
 	}
@@ -28,6 +30,12 @@ func indicesEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		b.fail(e, "UNKNOWN_VARIABLE", "%v", err)
 		return nil
 	}
+	for _, key := range o.List {
+		if _, err := b.study.Variable(key); err != nil {
+			b.fail(e, "UNKNOWN_VARIABLE", "%v", err)
+			return nil
+		}
+	}
 	body := facingFigure(v, groups, func(s *assay.Sample) []figure.Detail {
 		return []figure.Detail{{Label: "from", Value: whence(s)}}
 	})
@@ -39,18 +47,24 @@ func indicesEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if err != nil {
 		return err
 	}
-	out.Parts = append(out.Parts, fig, b.indexTable(groups))
+	out.Parts = append(out.Parts, fig, b.indexTable(groups, o.List))
 	out.Margin = append(b.margin(groups[:]), "Melt basis: copper as Cu2O, sulphur and volatiles left out, sum 100")
 	return nil
 }
 
-func (b *builder) indexTable(groups pair) *page.Table {
+func (b *builder) indexTable(groups pair, keys []string) *page.Table {
 	t := &page.Table{
 		Caption:  "Indices piece by piece, ± one standard uncertainty from the analysis.",
 		Columns:  []page.Column{{Head: "sample"}, {Head: "from"}},
 		Sortable: true,
+		Notes:    []string{"By weight, on the melt basis. All indices, the molar ones too, are written by “smeltbook table”."},
 	}
-	heads := false
+	for _, key := range keys {
+		v, err := b.study.Variable(key)
+		if err == nil {
+			t.Columns = append(t.Columns, page.Column{Head: formulaText(v.Label), Numeric: true})
+		}
+	}
 	for i, g := range groups {
 		for _, s := range g.Samples {
 			est, why, ok := b.study.Estimate(s.ID)
@@ -59,15 +73,16 @@ func (b *builder) indexTable(groups pair) *page.Table {
 				t.Notes = append(t.Notes, s.ID+" has no indices: "+why+".")
 				continue
 			}
-			for _, v := range est.Indices {
-				if !heads {
-					t.Columns = append(t.Columns, page.Column{Head: formulaText(v.Label), Numeric: true})
+			for _, key := range keys {
+				v, ok := est.Index(key)
+				if !ok {
+					row.Cells = append(row.Cells, page.Cell{Text: "–", Class: page.Absent})
+					continue
 				}
 				q := v.Quantity
 				q.From = nil // all of the sample's cells; the composition table names them
 				row.Cells = append(row.Cells, cellOf(q, v.Source))
 			}
-			heads = true
 			t.Rows = append(t.Rows, row)
 		}
 	}

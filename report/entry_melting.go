@@ -7,6 +7,7 @@ import (
 
 	"smeltbook/assay"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
 	"smeltbook/phase"
 	"smeltbook/report/figure"
 	"smeltbook/report/notebook"
@@ -64,7 +65,7 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		for _, s := range g.Samples {
 			if est, _, ok := b.study.Estimate(s.ID); ok {
 				total++
-				told.add(s.ID, est.Notices)
+				told.add(s.ID, aboutMelting(est.Notices))
 			}
 		}
 	}
@@ -73,6 +74,17 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	}
 	out.Margin = append(b.margin(groups[:]), "Liquidus: smeltbook's own assessment of published phase equilibria; see the methods")
 	return nil
+}
+
+// aboutMelting leaves out what is told under copper.
+func aboutMelting(ns source.Notices) source.Notices {
+	var out source.Notices
+	for _, n := range ns {
+		if strings.Contains(n.Code, "LIQUIDUS") {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 // addFurnace draws the temperature or range the notebook gives.

@@ -84,7 +84,7 @@ func isWord(s string) bool {
 func foldAnalyte(s string) string {
 	s, _ = foldLookalikes(s)
 	s = foldSigns(s)
-	return strings.NewReplacer(" ", "", "_", "", "\u00a0", "").Replace(s)
+	return noSpaces.Replace(s)
 }
 
 // lookup recognises an analyte by its whole spelling: as it stands, then with
@@ -198,3 +198,5 @@ func asForm(of, as string) (string, bool) {
 	}
 	return as, true
 }
+
+var noSpaces = strings.NewReplacer(" ", "", "_", "", "\u00a0", "")

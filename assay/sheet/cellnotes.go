@@ -31,11 +31,11 @@ func (t *tableReader) reportCell(c *column, cell cell, tok token, ref string) {
 	case tok.class == quantity.Missing && tok.why == "formula":
 		w.each(source.Warning, "FORMULA_NO_VALUE", ref, "the cell holds a formula without a stored result and counts as missing; open the workbook, let it compute and save it")
 	case tok.class == quantity.Unusable && tok.why == "date":
-		w.each(source.Error, "DATE_IN_NUMBER", ref, "the cell shows the date %s where a number belongs; type the number again as the laboratory gave it", clip(cell.text))
+		w.each(source.Warning, "DATE_IN_NUMBER", ref, "the cell shows the date %s where a number belongs; type the number again as the laboratory gave it", clip(cell.text))
 	case tok.class == quantity.Unusable && cell.kind == kindText && looksLikeDate(cell.text):
-		w.each(source.Error, "DATE_IN_NUMBER", ref, "%q %s", clip(cell.text), tok.why)
+		w.each(source.Warning, "DATE_IN_NUMBER", ref, "%q %s", clip(cell.text), tok.why)
 	case tok.class == quantity.Unusable:
-		w.each(source.Error, "CELL_ERROR", ref, "%q %s", clip(cell.text), tok.why)
+		w.each(source.Warning, "CELL_ERROR", ref, "%q %s", clip(cell.text), tok.why)
 	}
 	if tok.class == quantity.Measured && tok.value == 0 && c.finePlaces {
 		w.habit(source.Warning, "ZERO_VALUE", ref, "a zero stands among results with two or more decimals (%s); it may mean \"below detection\", ask the laboratory")

@@ -71,6 +71,7 @@ func (t *tableReader) columns() {
 		}
 		t.cols = append(t.cols, col)
 	}
+	t.repeatedMarkers()
 	t.nameColumn()
 	for i := range t.cols {
 		if i != t.name {
@@ -78,6 +79,23 @@ func (t *tableReader) columns() {
 		}
 	}
 	t.reportHeadings()
+}
+
+// repeatedMarkers takes a heading such as "U", which is uranium when it stands
+// once, for an uncertainty where it is repeated right of several results.
+func (t *tableReader) repeatedMarkers() {
+	count := map[string]int{}
+	for i, c := range t.cols {
+		if i > 0 && t.cols[i-1].head.analyte != "" && t.cols[i-1].Header != c.Header {
+			count[c.Header]++
+		}
+	}
+	for i := range t.cols {
+		c := &t.cols[i]
+		if m, ok := markerOf(c.Header); ok && c.head.marker == nil && count[c.Header] > 1 {
+			c.head.marker, c.head.analyte = &m, ""
+		}
+	}
 }
 
 // applySubRow adds what the row under the names says: a unit, or that the

@@ -18,6 +18,13 @@ func looksLikeDate(s string) bool {
 	if len(s) < 5 || len(s) > 24 || !strings.ContainsAny(s, "0123456789") {
 		return false
 	}
+	if s[0] < '0' || s[0] > '9' { // a month, or no date
+		if _, err := time.Parse("Jan", s[:3]); err != nil {
+			return false
+		}
+	} else if !strings.ContainsAny(s, "-/. ") {
+		return false
+	}
 	for _, layout := range dateLayouts {
 		if _, err := time.Parse(layout, s); err == nil {
 			return true

@@ -69,7 +69,7 @@ func foldSpaces(s string) (out string, odd bool) {
 
 // signs that NFKC would turn into something else than what a heading means.
 var headingSigns = strings.NewReplacer(
-	"⁺", "+", "⁻", "-", "₊", "+", "₋", "-", "−", "-", "–", "-", "‐", "-", "‑", "-", "—", "-",
+	"⁻¹", "-1", "⁺", "+", "⁻", "-", "₊", "+", "₋", "-", "−", "-", "–", "-", "‐", "-", "‑", "-", "—", "-",
 	"\u03BC", "\u00B5", // Greek mu to the micro sign
 	"％", "%", "＜", "<",
 )
@@ -129,7 +129,7 @@ func foldLookalikes(s string) (out string, changed bool) {
 func word(s string) string {
 	s, _ = foldSpaces(s)
 	s = strings.ToLower(foldSigns(s))
-	s = strings.NewReplacer(".", " ", ":", " ", "_", " ", "#", " ").Replace(s)
+	s = wordSigns.Replace(s)
 	return strings.Join(strings.Fields(s), " ")
 }
 
@@ -142,3 +142,6 @@ func clip(s string) string {
 	}
 	return string(r[:most-1]) + "…"
 }
+
+// wordSigns are signs that do not tell words apart.
+var wordSigns = strings.NewReplacer(".", " ", ":", " ", "_", " ", "#", " ")

@@ -31,9 +31,11 @@ func parseHeading(raw string) heading {
 		return h
 	}
 	s = foldSigns(s)
-	if m, ok := markerOf(s); ok && s != "U" {
-		h.marker = &m
-		return h
+	if m, ok := markerOf(s); ok {
+		if _, known := aliases().exact[s]; !known { // U, CI, Σ: see repeatedMarkers
+			h.marker = &m
+			return h
+		}
 	}
 	if u, ok := parseUnit(s); ok {
 		h.unit = &u
@@ -112,7 +114,7 @@ func qualified(s string) (match, bool) {
 // asPhrase reads "total iron as FeO", "Fe (as Fe2O3)", "Total Fe2O3",
 // "Fe2O3 total", "tot. FeO".
 func asPhrase(s string) (id string, repaired, ok bool) {
-	flat := strings.NewReplacer("(", " ", ")", " ", "[", " ", "]", " ", "_", " ", ",", " ").Replace(s)
+	flat := bracketSigns.Replace(s)
 	words := strings.Fields(flat)
 	var rest []string
 	total, as := false, -1
@@ -291,3 +293,5 @@ func matchingBracket(s string) int {
 	}
 	return -1
 }
+
+var bracketSigns = strings.NewReplacer("(", " ", ")", " ", "[", " ", "]", " ", "_", " ", ",", " ")

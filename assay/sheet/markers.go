@@ -42,7 +42,7 @@ func markerOf(s string) (marker, bool) {
 	case "s":
 		return one, true
 	}
-	key := strings.NewReplacer(" ", "", ".", "", "_", "", "-", "", "σ", "sigma").Replace(strings.ToLower(s))
+	key := markerSigns.Replace(strings.ToLower(s))
 	key = strings.TrimLeft(key, "±")
 	key = strings.TrimPrefix(key, "+/")
 	switch key {
@@ -74,3 +74,5 @@ func markerOf(s string) (marker, bool) {
 	}
 	return marker{}, false
 }
+
+var markerSigns = strings.NewReplacer(" ", "", ".", "", "_", "", "-", "", "σ", "sigma")

@@ -201,14 +201,14 @@ func parseStored(s string) (float64, bool) {
 		}
 		return i > from
 	}
-	whole := digits()
+	if !digits() {
+		return 0, false
+	}
 	if i < len(s) && s[i] == '.' {
 		i++
-		if !digits() && !whole {
+		if !digits() {
 			return 0, false
 		}
-	} else if !whole {
-		return 0, false
 	}
 	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
 		i++

@@ -143,5 +143,7 @@ func (rec Record) Cell(names ...string) (RecordCell, bool) {
 
 func fieldKey(s string) string {
 	s, _ = foldSpaces(s)
-	return strings.NewReplacer(" ", "", "_", "", "-", "", ".", "", ":", "").Replace(strings.ToLower(foldSigns(s)))
+	return fieldSigns.Replace(strings.ToLower(foldSigns(s)))
 }
+
+var fieldSigns = strings.NewReplacer(" ", "", "_", "", "-", "", ".", "", ":", "")

@@ -104,7 +104,7 @@ func (t *tableReader) rowUnit(row, unitCol int) *unit {
 
 // row reads one sample or control.
 func (t *tableReader) row(row, values int, rowUnit *unit) Row {
-	out := Row{Role: RowSample, Text: map[string]string{}}
+	out := Row{Role: RowSample}
 	t.readName(row, &out)
 	out.Values = make([]Value, 0, values)
 	for i := range t.cols {
@@ -137,6 +137,9 @@ func (t *tableReader) text(c *column, row int, out *Row) {
 	key := c.Header
 	if key == "" {
 		key = c.Ref
+	}
+	if out.Text == nil {
+		out.Text = map[string]string{}
 	}
 	out.Text[key] = s
 	if cell.kind == kindText {

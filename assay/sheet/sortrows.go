@@ -88,7 +88,7 @@ func (t *tableReader) kindOf(row int) rowKind {
 	if first == "" && len(filled) > 0 {
 		first, _ = foldSpaces(t.v.at(row, filled[0]).text)
 	}
-	if t.unitsOnly(row) && row <= t.b.header+3 {
+	if row <= t.b.header+3 && t.unitsOnly(row) {
 		if len(t.subRow) == 0 {
 			t.subRow = []int{row}
 		}

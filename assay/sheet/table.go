@@ -64,7 +64,7 @@ type Row struct {
 	Replicate     string
 	Values        []Value           // one for each analyte column, in column order
 	ReportedTotal *Value            // the total the laboratory printed; a check, never an analyte
-	Text          map[string]string // notes by heading
+	Text          map[string]string // notes by heading; nil when there are none
 }
 
 // Value is one result: wt% of the analyte as labelled, without conversion to

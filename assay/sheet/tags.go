@@ -44,7 +44,7 @@ func isMethod(s string) bool {
 	if len(s) < 2 || len(s) > 24 {
 		return false
 	}
-	whole := strings.ToUpper(strings.NewReplacer("-", "", " ", "", ".", "").Replace(s))
+	whole := strings.ToUpper(methodSigns.Replace(s))
 	for _, t := range techniques {
 		if whole == t {
 			return true
@@ -62,3 +62,5 @@ func isMethod(s string) bool {
 	}
 	return false
 }
+
+var methodSigns = strings.NewReplacer("-", "", " ", "", ".", "")

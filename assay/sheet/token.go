@@ -48,7 +48,7 @@ var errorWords = map[string]bool{
 
 func censorKey(s string) string {
 	s = strings.ToLower(foldSigns(s))
-	return strings.NewReplacer(".", "", " ", "").Replace(s)
+	return noStops.Replace(s)
 }
 
 // parseToken reads the text of a value cell.
@@ -260,7 +260,7 @@ func whyNotNumber(s string, m marks) string {
 	if looksLikeDate(s) {
 		return "looks like a date where a number belongs; type the number again as the laboratory gave it"
 	}
-	repaired := strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1", "S", "5", "B", "8").Replace(s)
+	repaired := digitsForLetters.Replace(s)
 	if repaired != s {
 		if _, ok := plainNumber(repaired, m); ok {
 			switch {
@@ -278,3 +278,8 @@ func whyNotNumber(s string, m marks) string {
 	}
 	return "is not a number; correct the cell or leave it empty"
 }
+
+var noStops = strings.NewReplacer(".", "", " ", "")
+
+// digitsForLetters turns letters into the digits they are mistaken for.
+var digitsForLetters = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1", "S", "5", "B", "8")

@@ -126,7 +126,7 @@ func statedUnits(text string, title bool) (units map[string]unit) {
 // splitClauses cuts a sentence at semicolons and at commas and "and" that are
 // followed by a word, so that "Oxides in wt%, traces in ppm" falls in two.
 func splitClauses(s string) []string {
-	s = strings.NewReplacer(" and ", ";", " und ", ";", ", ", ";").Replace(s)
+	s = clauseSigns.Replace(s)
 	return strings.Split(s, ";")
 }
 
@@ -166,3 +166,5 @@ func unitInClause(clause string, title bool) (unit, bool) {
 	}
 	return unit{}, false
 }
+
+var clauseSigns = strings.NewReplacer(" and ", ";", " und ", ";", ", ", ";")

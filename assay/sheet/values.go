@@ -164,7 +164,7 @@ func (t *tableReader) negative(c *column, tok *token, cell cell, ref string) {
 		tok.limit, tok.number = limit, true
 		return
 	}
-	t.tally.each(source.Error, "NEGATIVE_VALUE", ref, "%q is negative, which no concentration can be; if the laboratory means \"below %s\", say so for this sheet, else correct the cell", clip(cell.text), strings.TrimLeft(clip(storedText(cell.text)), "-−–"))
+	t.tally.each(source.Warning, "NEGATIVE_VALUE", ref, "%q is negative, which no concentration can be; if the laboratory means \"below %s\", say so for this sheet, else correct the cell", clip(cell.text), strings.TrimLeft(clip(storedText(cell.text)), "-−–"))
 	*tok = noNumber(quantity.Unusable)
 }
 

@@ -2,11 +2,9 @@ package chart
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -16,6 +14,7 @@ import (
 
 	"smeltbook/report/figure"
 	"smeltbook/report/figure/figuretest"
+	"smeltbook/report/internal/browsertest"
 )
 
 // open starts a browser that is not shown and loads a page of figures in it.
@@ -30,24 +29,8 @@ func open(t *testing.T, width int, figures ...figure.Figure) context.Context {
 // is none, or no charting library, and in short runs.
 func browser(t *testing.T, width int) context.Context {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("a browser takes its time")
-	}
 	script(t)
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox)
-	allocator, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(cancel)
-	if err := chromedp.Do(ctx, chromedp.EmulateViewport(int64(width), 900)); err != nil {
-		if errors.Is(err, exec.ErrNotFound) {
-			t.Skip("no browser on this machine")
-		}
-		t.Fatal(err)
-	}
-	ctx, cancel = context.WithTimeout(ctx, time.Minute)
-	t.Cleanup(cancel)
-	return ctx
+	return browsertest.Start(t, width)
 }
 
 // load puts figures into a page as the report does, with the report's content
@@ -57,14 +40,14 @@ func load(t *testing.T, ctx context.Context, figures ...figure.Figure) {
 	var page strings.Builder
 	page.WriteString(`<!doctype html><html lang="en"><meta charset="utf-8"><title>t</title>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:">
-<style>body{margin:0}figure{margin:0 8px}</style>
+<style>body{margin:0}figure{margin:0 8px}.card{padding:0 5px;border:1px solid #ccc}</style>
 <p data-sample="KR-02" id="row">KR-02</p>`)
 	for _, f := range figures {
 		svg, err := f.SVG(140)
 		if err != nil {
 			t.Fatal(err)
 		}
-		fmt.Fprintf(&page, `<figure id="fig-%s"><div class="still">%s</div><div class="live" data-for="%s"></div></figure>`, f.ID, svg, f.ID)
+		fmt.Fprintf(&page, `<figure id="fig-%s"><div class="card"><div class="still">%s</div><div class="live" data-for="%s"></div></div></figure>`, f.ID, svg, f.ID)
 		fmt.Fprintf(&page, "<script type=\"application/json\" data-chart=\"%s\">%s</script>\n", f.ID, mustJSON(t, f))
 	}
 	fmt.Fprintf(&page, "<script>%s</script><script>%s</script>", script(t), PageScript())
@@ -77,34 +60,24 @@ func load(t *testing.T, ctx context.Context, figures ...figure.Figure) {
 	}
 }
 
-// evaluate runs an expression in the page.
-func evaluate[T any](t *testing.T, ctx context.Context, expression string) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression))
-	if err != nil {
-		t.Fatalf("%s: %v", expression, err)
-	}
-	return v
-}
-
-const shown = `(e => e.offsetHeight > 0)(document.querySelector("#fig-%s > .%s"))`
+const shown = `(e => e.offsetHeight > 0)(document.querySelector("#fig-%s .%s"))`
 
 func TestChartsReplaceStillFigures(t *testing.T) {
 	for _, width := range []int{390, 1000} {
 		ctx := open(t, width, figuretest.All()...)
 		for _, f := range figuretest.All() {
-			if evaluate[bool](t, ctx, fmt.Sprintf(shown, f.ID, "still")) || !evaluate[bool](t, ctx, fmt.Sprintf(shown, f.ID, "live")) {
+			if browsertest.Evaluate[bool](t, ctx, fmt.Sprintf(shown, f.ID, "still")) || !browsertest.Evaluate[bool](t, ctx, fmt.Sprintf(shown, f.ID, "live")) {
 				t.Errorf("%s at %d px: the chart does not stand in the place of the still figure", f.ID, width)
 			}
 		}
-		if over := evaluate[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
+		if over := browsertest.Evaluate[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
 			t.Errorf("at %d px the page is %v px too wide", width, over)
 		}
 		// Letters readable on a small screen: nothing below 11 px.
-		if size := evaluate[float64](t, ctx, `Math.min(...Array.from(document.querySelectorAll(".live text"), e => parseFloat(getComputedStyle(e).fontSize)))`); size < 11 {
+		if size := browsertest.Evaluate[float64](t, ctx, `Math.min(...Array.from(document.querySelectorAll(".live text"), e => parseFloat(getComputedStyle(e).fontSize)))`); size < 11 {
 			t.Errorf("at %d px there is lettering of %v px", width, size)
 		}
-		corners := evaluate[[][]float64](t, ctx, `(c => [[0,0],[0.5,Math.sqrt(3)/2],[1,0]].map(p => c.convertToPixel({gridIndex:0}, p)))(echarts.getInstanceByDom(document.querySelector('[data-for="melt-map"]')))`)
+		corners := browsertest.Evaluate[[][]float64](t, ctx, `(c => [[0,0],[0.5,Math.sqrt(3)/2],[1,0]].map(p => c.convertToPixel({gridIndex:0}, p)))(echarts.getInstanceByDom(document.querySelector('[data-for="melt-map"]')))`)
 		var sides [3]float64
 		for i := range corners {
 			p, q := corners[i], corners[(i+1)%3]
@@ -119,7 +92,7 @@ func TestChartsReplaceStillFigures(t *testing.T) {
 func TestChartsFollowTheWindow(t *testing.T) {
 	ctx := open(t, 1000, figuretest.Ternary(4, 4))
 	width := `echarts.getInstanceByDom(document.querySelector(".live")).getWidth()`
-	before := evaluate[float64](t, ctx, width)
+	before := browsertest.Evaluate[float64](t, ctx, width)
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(390, 900), chromedp.Poll[chromedp.Void](width+` < 400`, chromedp.WithPollingTimeout(10*time.Second))); err != nil {
 		t.Fatalf("chart of %v px did not follow the window: %v", before, err)
 	}
@@ -128,27 +101,27 @@ func TestChartsFollowTheWindow(t *testing.T) {
 func TestPaperShowsStillFigures(t *testing.T) {
 	ctx := open(t, 800, figuretest.Facing(4, 4))
 	// What is shown is noted at the moment when the browser lays out for paper.
-	evaluate[int](t, ctx, `(matchMedia("print").addEventListener("change", e => {
-		const display = c => getComputedStyle(document.querySelector("#fig-melting > ." + c)).display;
+	browsertest.Evaluate[int](t, ctx, `(matchMedia("print").addEventListener("change", e => {
+		const display = c => getComputedStyle(document.querySelector("#fig-melting ." + c)).display;
 		if (e.matches) window.onPaper = display("still") + " " + display("live");
 	}), 0)`)
 	if _, err := chromedp.Run(ctx, chromedp.PrintToPDF()); err != nil {
 		t.Fatal(err)
 	}
-	if got := evaluate[string](t, ctx, `window.onPaper || "not laid out"`); got != "block none" {
+	if got := browsertest.Evaluate[string](t, ctx, `window.onPaper || "not laid out"`); got != "block none" {
 		t.Errorf("on paper the still figure and the chart are displayed as %q", got)
 	}
-	if evaluate[bool](t, ctx, fmt.Sprintf(shown, "melting", "still")) {
+	if browsertest.Evaluate[bool](t, ctx, fmt.Sprintf(shown, "melting", "still")) {
 		t.Error("after printing the still figure stays on the screen")
 	}
 }
 
 func TestPickingASample(t *testing.T) {
 	ctx := open(t, 800, figuretest.Facing(4, 4), figuretest.Profile(4, 4))
-	evaluate[int](t, ctx, `(window.heard = [], document.addEventListener("sample-picked", e => heard.push(e.detail.sample)), 0)`)
+	browsertest.Evaluate[int](t, ctx, `(window.heard = [], document.addEventListener("sample-picked", e => heard.push(e.detail.sample)), 0)`)
 	rings := `Array.from(document.querySelectorAll(".live"), d => echarts.getInstanceByDom(d).getOption().series
 		.filter(s => s.id.startsWith("picked")).reduce((n, s) => n + s.data.length, 0)).join(" ")`
-	place := evaluate[[]float64](t, ctx, `(d => {
+	place := browsertest.Evaluate[[]float64](t, ctx, `(d => {
 		const c = echarts.getInstanceByDom(d), box = d.getBoundingClientRect();
 		const mark = c.getOption().series.find(s => s.id === "marks-0").data[1].value;
 		const at = c.convertToPixel({gridIndex: 0}, mark);
@@ -175,13 +148,13 @@ func TestPickingASample(t *testing.T) {
 		if err := chromedp.Do(ctx, s.action); err != nil {
 			t.Fatalf("%s: %v", s.name, err)
 		}
-		if got := evaluate[string](t, ctx, rings); got != s.rings {
+		if got := browsertest.Evaluate[string](t, ctx, rings); got != s.rings {
 			t.Errorf("after %s the charts hold %q rings, want %q", s.name, got, s.rings)
 		}
-		if got := evaluate[bool](t, ctx, picked); got != s.picked {
+		if got := browsertest.Evaluate[bool](t, ctx, picked); got != s.picked {
 			t.Errorf("after %s the row is picked: %v", s.name, got)
 		}
-		if got := evaluate[string](t, ctx, `heard.map(s => s || "").join(",")`); got != s.heard {
+		if got := browsertest.Evaluate[string](t, ctx, `heard.map(s => s || "").join(",")`); got != s.heard {
 			t.Errorf("after %s the page heard %q, want %q", s.name, got, s.heard)
 		}
 	}
@@ -192,7 +165,7 @@ func TestHostileTextInABrowser(t *testing.T) {
 	ctx := browser(t, 800)
 	for _, s := range hostile {
 		load(t, ctx, figuretest.Hostile(s)...)
-		evaluate[int](t, ctx, `(window.alert = () => { window.alerted = true }, 0)`)
+		browsertest.Evaluate[int](t, ctx, `(window.alert = () => { window.alerted = true }, 0)`)
 		for _, f := range figuretest.Hostile(s) {
 			show := fmt.Sprintf(`(d => { const c = echarts.getInstanceByDom(d);
 				const i = c.getOption().series.findIndex(s => s.id === "marks-0");
@@ -201,15 +174,15 @@ func TestHostileTextInABrowser(t *testing.T) {
 				t.Fatal(err)
 			}
 			want := strings.TrimSpace(strings.ToValidUTF8(s, "\ufffd"))
-			tip := evaluate[string](t, ctx, fmt.Sprintf(`document.querySelector('[data-for="%s"] > div:last-child').textContent`, f.ID))
+			tip := browsertest.Evaluate[string](t, ctx, fmt.Sprintf(`document.querySelector('[data-for="%s"] > div:last-child').textContent`, f.ID))
 			if !strings.Contains(tip, want) {
 				t.Errorf("%s: hover text of %q is %q", f.ID, want, tip)
 			}
 		}
-		if n := evaluate[int](t, ctx, `document.querySelectorAll("img, .live script, .still script").length`); n != 0 {
+		if n := browsertest.Evaluate[int](t, ctx, `document.querySelectorAll("img, .live script, .still script").length`); n != 0 {
 			t.Errorf("%q became %d elements", s, n)
 		}
-		if evaluate[bool](t, ctx, `window.alerted === true`) {
+		if browsertest.Evaluate[bool](t, ctx, `window.alerted === true`) {
 			t.Errorf("%q ran", s)
 		}
 	}
@@ -230,7 +203,7 @@ func TestBrokenChartStaysStill(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, id := range []string{"a", "b"} {
-		if !evaluate[bool](t, ctx, fmt.Sprintf(shown, id, "still")) || evaluate[bool](t, ctx, fmt.Sprintf(shown, id, "live")) {
+		if !browsertest.Evaluate[bool](t, ctx, fmt.Sprintf(shown, id, "still")) || browsertest.Evaluate[bool](t, ctx, fmt.Sprintf(shown, id, "live")) {
 			t.Errorf("figure %s lost its still drawing", id)
 		}
 	}

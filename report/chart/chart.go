@@ -16,7 +16,9 @@
 //	</figure>
 //	<script type="application/json" data-chart="ID">…Chart.JSON…</script>
 //
-// and Script and PageScript in two script elements at the end of the body.
+// and Script and PageScript in two script elements at the end of the body. The
+// two divisions may stand in a block of their own inside the figure; the block
+// that holds the live one gives the chart its width.
 package chart
 
 import (

@@ -160,9 +160,12 @@
   function sizeFacing(option, layout, width) {
     const narrow = width < 520;
     const gutter = layout.gutter || [];
+    // Both margins have room for the axis title, so that the gutter stands in
+    // the middle of the chart.
+    const margin = 24 + 7 * Math.max(...layout.labels.map((l) => longest(l.text)));
     const measure = {
-      left: narrow ? 52 : 66,
-      right: narrow ? 38 : 48,
+      left: margin,
+      right: margin,
       gutter: narrow ? 14 : clamp(24, longest(gutter) * 6.4 + 14, width * 0.22),
       tall: clamp(190, width * 0.36 + 40, 340),
     };
@@ -176,7 +179,7 @@
     });
     option.yAxis.forEach((axis) => { axis.axisLabel.fontSize = narrow ? 11 : 12; });
     let below = at.bottom + names;
-    const graphic = [words("axis-title", layout.axisTitle || "", 10, at.middle, {})];
+    const graphic = [words("axis-title", layout.axisTitle || "", 10, at.middle, { width: at.bottom, overflow: "truncate" })];
     graphic[0].rotation = Math.PI / 2;
     if (narrow) {
       const text = gutter.join(" ");
@@ -213,7 +216,7 @@
     const at = spread(option, layout, width, measure);
     Object.assign(option.yAxis[1].axisLabel, { margin: measure.gutter / 2, width: measure.gutter - 8, overflow: "truncate", fontSize: narrow ? 12 : 13 });
     option.xAxis.forEach((axis) => { axis.axisLabel.fontSize = narrow ? 11 : 12; });
-    const graphic = [words("axis-title", layout.axisTitle || "", width / 2, at.bottom + 36, {})];
+    const graphic = [words("axis-title", layout.axisTitle || "", width / 2, at.bottom + 36, { width: width - 12, overflow: "truncate" })];
     const foot = notes(layout, width, at.bottom + 50);
     graphic.push(foot.item);
     option.graphic = { elements: graphic };
@@ -225,15 +228,16 @@
 
   // ---- drawing --------------------------------------------------------------
 
-  function widthOf(figure) {
-    const style = getComputedStyle(figure);
-    return Math.floor(figure.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight));
+  // The width that an element leaves to what stands in it.
+  function widthIn(parent) {
+    const style = getComputedStyle(parent);
+    return Math.floor(parent.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight));
   }
 
-  // Draws a chart at the width its figure has now. A figure that is not shown,
+  // Draws a chart at the width its place has now. A figure that is not shown,
   // for instance in a closed section, waits until it is.
   function draw(chart) {
-    const width = widthOf(chart.figure);
+    const width = widthIn(chart.live.parentElement);
     if (width < 120 || width === chart.width) return;
     const height = Math.ceil(sizes.get(chart.layout.kind)(chart.option, chart.layout, width));
     chart.live.style.height = height + "px";
@@ -309,8 +313,8 @@
 
   function start() {
     document.head.append(element("style",
-      "figure.is-live>.still,figure:not(.is-live)>.live{display:none}" +
-      "@media print{figure.is-live>.still{display:block!important}figure>.live{display:none!important}}"));
+      "figure.is-live .still,figure:not(.is-live) .live{display:none}" +
+      "@media print{figure.is-live .still{display:block!important}figure .live{display:none!important}}"));
     const lives = Array.from(document.querySelectorAll("div.live"));
     for (const block of document.querySelectorAll('script[type="application/json"][data-chart]')) {
       const live = lives.find((d) => d.dataset.for === block.dataset.chart);
@@ -334,11 +338,11 @@
       // On the next frame, so that a change of height does not feed back.
       requestAnimationFrame(() => {
         for (const entry of entries) {
-          charts.filter((c) => c.figure === entry.target).forEach(tryDraw);
+          charts.filter((c) => c.live.parentElement === entry.target).forEach(tryDraw);
         }
       });
     });
-    charts.forEach((c) => observer.observe(c.figure));
+    charts.forEach((c) => observer.observe(c.live.parentElement));
   }
 
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", start);

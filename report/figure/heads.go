@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// heads are the names of the groups over two facing pages, in one line or two.
+// heads are the names of the groups over two facing pages, in up to three lines.
 type heads [2][]string
 
 var headText = lettering{size: headSize, bold: true, color: InkColor}
@@ -18,8 +18,8 @@ func layHeads(groups []Group, pages [2]int, page vg.Length) heads {
 	var h heads
 	for i, g := range pages {
 		lines := headText.wrap(groups[g].Label, page-signRoom-2)
-		if len(lines) > 2 {
-			lines = []string{lines[0], headText.fit(strings.Join(lines[1:], " "), page-signRoom-2)}
+		if len(lines) > 3 {
+			lines = append(lines[:2], headText.fit(strings.Join(lines[2:], " "), page-signRoom-2))
 		}
 		h[i] = lines
 	}

@@ -83,7 +83,7 @@ func (b *body) markdown() parser.Parser {
 		parser.WithBlockParsers(append(blocks, util.Prioritized(extension.NewFootnoteBlockParser(), 999))...),
 		parser.WithInlineParsers(append(inlines,
 			util.Prioritized(extension.NewFootnoteParser(), 101),
-			util.Prioritized(&valueParser{b}, 50))...),
+			util.Prioritized(&valueParser{body: b}, 50))...),
 		parser.WithParagraphTransformers(append(parser.DefaultParagraphTransformers(),
 			util.Prioritized(extension.NewTableParagraphTransformer(), 200))...),
 		parser.WithASTTransformers(

@@ -32,9 +32,11 @@ type front struct {
 
 // recipe is the front matter's recipe.
 type recipe struct {
-	Basis  yaml.Node
-	Iron   yaml.Node
-	Prefer []string
+	Basis        yaml.Node
+	Iron         yaml.Node
+	Prefer       []string
+	AcceptTotals []string
+	Unreadable   yaml.Node
 }
 
 // group is one rule of the front matter's groups.
@@ -115,17 +117,18 @@ func (d *decoder) glob(n *yaml.Node) (string, bool) {
 	if !ok {
 		return "", false
 	}
+	clean := path.Clean(g)
 	switch {
 	case strings.Contains(g, `\`):
 		d.fail(n.Line, "BAD_PATH", "%q in \"data\" has a backslash; write folders with /, as in lab/xrf.xlsx", g)
-	case path.IsAbs(g) || len(g) > 1 && g[1] == ':' || strings.HasPrefix(path.Clean(g), ".."):
+	case path.IsAbs(g) || len(g) > 1 && g[1] == ':' || clean == ".." || strings.HasPrefix(clean, "../"):
 		d.fail(n.Line, "BAD_PATH", "%q in \"data\" leads out of the notebook's folder; put the file beside the notebook and name it from there", g)
 	default:
 		if _, err := path.Match(g, "x"); err != nil || g == "" {
 			d.fail(n.Line, "BAD_PATH", "%q in \"data\" is not a file name or a pattern such as lab/*.xlsx", g)
 			return "", false
 		}
-		return path.Clean(g), true
+		return clean, true
 	}
 	return "", false
 }
@@ -144,7 +147,11 @@ func (d *decoder) groups(n *yaml.Node) []assay.GroupRule {
 }
 
 func (d *decoder) recipe(r recipe) assay.Recipe {
-	out := assay.Recipe{Basis: chem.Normalised, Prefer: r.Prefer}
+	out := assay.Recipe{Basis: chem.Normalised, Prefer: r.Prefer, AcceptTotals: r.AcceptTotals}
+	if !r.Unreadable.IsZero() {
+		word, ok := d.oneOf(&r.Unreadable, `"unreadable"`, []string{"error", "missing"})
+		out.UnreadableAsMissing = ok && word == "missing"
+	}
 	if !r.Basis.IsZero() {
 		bases := []string{string(chem.Reported), string(chem.LOIFree), string(chem.Normalised)}
 		if basis, ok := d.oneOf(&r.Basis, `"basis"`, bases); ok {

@@ -134,3 +134,14 @@ func TestCallsKeepTheirLine(t *testing.T) {
 		t.Errorf("calls (-want +got):\n%s", diff)
 	}
 }
+
+func BenchmarkParse(b *testing.B) {
+	src, err := os.ReadFile(filepath.Join("testdata", "sample.md"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.SetBytes(int64(len(src)))
+	for b.Loop() {
+		Parse("notebook.md", src)
+	}
+}

@@ -26,13 +26,15 @@ func (b *body) nameHeadings(doc ast.Node) {
 		return ast.WalkContinue, nil
 	})
 	above := 1
+	next := map[string]int{} // number of the next heading with the same words
 	for _, h := range all {
 		h.Level = min(h.Level-top+2, above+1, 6)
 		above = h.Level
 		base := slug(literalText(h, b.src))
 		id := base
-		for i := 2; b.headings[id]; i++ {
-			id = base + "-" + strconv.Itoa(i)
+		for b.headings[id] {
+			next[base] = max(next[base], 1) + 1
+			id = base + "-" + strconv.Itoa(next[base])
 		}
 		b.headings[id] = true
 		h.SetAttributeString("id", headingPrefix+id)

@@ -147,3 +147,23 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
+
+func TestHeadingIDsAreUnique(t *testing.T) {
+	n, _ := Parse("notebook.md", []byte(head+"# A\n# A 2\n# A\n# {{ x }}\n# a!\n# Ōre\n"))
+	r, _ := n.Blocks[0].(*Prose).Render(echo, nil)
+	var got []string
+	for _, h := range r.Headings {
+		got = append(got, h.ID)
+	}
+	want := "s-a s-a-2 s-a-3 s-section s-a-4 s-ōre"
+	if strings.Join(got, " ") != want {
+		t.Errorf("ids %v, want %s", got, want)
+	}
+}
+
+func TestManyOpenValuesAreToldOnceALine(t *testing.T) {
+	_, notices := Parse("notebook.md", []byte(head+strings.Repeat("{{ a ", 2000)+"\n"))
+	if len(notices) != 1 {
+		t.Errorf("%d notices, want 1", len(notices))
+	}
+}

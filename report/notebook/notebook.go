@@ -8,6 +8,22 @@
 //
 // is kept as a Call and filled in when the prose is rendered. The package
 // computes nothing itself.
+//
+// The keys of the front matter:
+//
+//	title, subtitle, date, site   text
+//	authors                       a name or a list of names
+//	data                          files or patterns (lab/*.xlsx), relative to the notebook
+//	groups                        name: {origin, kind, site, run, samples, except}, each a word or a list; order kept
+//	methods                       file, or file#sheet: analytical method
+//	sheets                        file, or file#sheet: the fields of sheet.Reading, as header_row
+//	recipe                        basis: reported, loi_free or normalised; iron: {kind: FeO or Fe2O3}; prefer: methods, best first
+//	uncertainty                   method: relative standard uncertainty, 0.05 or 5 %
+//	seed                          whole number from which random draws start
+//	draws                         number of random draws, 50 to 1000000
+//
+// A key that is not in this list, or not in the entry's options, is an error
+// with its line and, where one is near, the key that was probably meant.
 package notebook
 
 import (

@@ -36,7 +36,10 @@ func (n *valueNode) Dump(src []byte, level int) {
 }
 
 // valueParser finds {{ … }} in prose.
-type valueParser struct{ body *body }
+type valueParser struct {
+	body *body
+	open int // the last line on which a value began that does not end
+}
 
 // Trigger returns the byte that may begin a value.
 func (*valueParser) Trigger() []byte { return []byte{'{'} }
@@ -56,7 +59,7 @@ func (p *valueParser) Parse(_ ast.Node, block text.Reader, _ parser.Context) ast
 			break
 		}
 		before := b.Len()
-		b.Write(line)
+		b.Write(line[:min(len(line), longestValue)])
 		if end := closing(b.String()); end >= 0 {
 			block.Advance(end - before)
 			node := &valueNode{literal: b.String()[:end]}
@@ -72,6 +75,10 @@ func (p *valueParser) Parse(_ ast.Node, block text.Reader, _ parser.Context) ast
 		block.AdvanceLine()
 	}
 	block.SetPosition(savedLine, saved)
+	if where == p.open {
+		return nil // told already
+	}
+	p.open = where
 	p.body.tell(where, source.Error, "VALUE_OPEN",
 		"a value begins here with {{ but does not end; close it with }} (and every quotation mark in it), or write \\{{ for plain text")
 	return nil

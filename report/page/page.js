@@ -145,7 +145,7 @@
   });
   addEventListener("resize", hide);
 
-  const steps = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowDown: [0, 1], ArrowUp: [0, -1] };
+  const moves = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowDown: [0, 1], ArrowUp: [0, -1] };
   const neighbour = (cell, [across, down]) => {
     let { cellIndex, parentElement: row } = cell;
     for (;;) {
@@ -180,10 +180,10 @@
     table.addEventListener("focusout", later);
     table.addEventListener("keydown", (event) => {
       const cell = noted(event);
-      const step = steps[event.key];
-      if (!cell || event.target !== cell || !step) return;
+      const move = moves[event.key];
+      if (!cell || event.target !== cell || !move) return;
       event.preventDefault();
-      const next = neighbour(cell, step);
+      const next = neighbour(cell, move);
       if (!next) return;
       cell.tabIndex = -1;
       next.tabIndex = 0;

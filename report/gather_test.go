@@ -1,0 +1,31 @@
+package report
+
+import (
+	"testing"
+
+	"smeltbook/assay/source"
+)
+
+func TestNoticesOfManySamplesAreToldOnce(t *testing.T) {
+	var g sampleNotices
+	say := func(sample, message string) {
+		g.add(sample, source.Notices{{Severity: source.Warning, Code: "X", Message: message}})
+	}
+	say("A", "the model does not know Cu2O (1.9 wt%)")
+	say("B", "the model does not know Cu2O (12.5 wt%)")
+	say("C", "the model does not know ZnO (1.0 wt%)")
+	say("D", "the model does not know Cu2O (2.0 wt%)")
+	got := g.list(4)
+	want := []string{"A, B, D: the model does not know Cu2O (1.9–12.5 wt%)", "C: the model does not know ZnO (1.0 wt%)"}
+	if len(got) != len(want) {
+		t.Fatalf("%d notices, want %d: %v", len(got), len(want), got)
+	}
+	for i := range want {
+		if got[i].Message != want[i] {
+			t.Errorf("%q, want %q", got[i].Message, want[i])
+		}
+	}
+	if all := g.list(3)[0].Message; all != "all 3 samples: the model does not know Cu2O (1.9–12.5 wt%)" {
+		t.Errorf("for all samples: %q", all)
+	}
+}

@@ -1,0 +1,118 @@
+package report
+
+import (
+	"context"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"smeltbook/assay"
+	"smeltbook/report/notebook"
+	"smeltbook/report/study"
+)
+
+// smallStudy has two groups with round numbers.
+func smallStudy(t *testing.T) *study.Study {
+	t.Helper()
+	dir := t.TempDir()
+	for name, text := range map[string]string{
+		"xrf.csv": `Sample,SiO2,±,Al2O3,±,FeO*,±,CaO,±,TiO2
+,wt%,wt%,wt%,wt%,wt%,wt%,wt%,wt%,wt%
+A1,30,0.3,6,0.1,60,0.5,4,0.1,<0.05
+A2,32,0.3,6,0.1,58,0.5,4,0.1,0.20
+B1,34,0.3,6,0.1,55,0.5,5,0.1,0.30
+B2,36,0.3,6,0.1,53,0.5,5,0.1,0.30
+B3,38,0.3,6,0.1,51,0.5,5,0.1,0.30
+
+* total iron as FeO
+`,
+		"samples.csv": "id,kind,origin\nA1,slag,experimental\nA2,slag,experimental\nB1,slag,excavated\nB2,slag,excavated\nB3,slag,excavated\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	c, err := assay.Load(context.Background(), dir, assay.Config{
+		Recipe: assay.Recipe{Basis: "reported"},
+		Groups: []assay.GroupRule{{Name: "fired", Origins: []string{"experimental"}}, {Name: "dug", Origins: []string{"excavated"}}},
+	}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Notices.Failed() {
+		t.Fatal(c.Notices)
+	}
+	s, err := study.Compute(context.Background(), c, study.ConditionsOf(0, 100), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestValuesInProse(t *testing.T) {
+	p := prose{study: smallStudy(t), file: "notebook.md"}
+	for _, c := range []struct {
+		call notebook.Call
+		want string
+	}{
+		{notebook.Call{Func: "count", Args: []string{"dug"}}, "3"},
+		// The mean of 30 and 32 is 31, s = √2, u = s/√2 = 1.
+		{notebook.Call{Func: "mean", Args: []string{"fired", "SiO2"}}, "31.0 ± 1.0 wt%"},
+		// 34, 36, 38: median 36, u = √(π/2)·2/√3 = 1.45.
+		{notebook.Call{Func: "median", Args: []string{"dug", "SiO2"}}, "36.0 ± 1.4 wt%"},
+		{notebook.Call{Func: "max", Args: []string{"dug", "SiO2"}}, "38.00 ± 0.30 wt%"},
+		{notebook.Call{Func: "min", Args: []string{"dug", "FeO"}}, "51.00 ± 0.50 wt%"},
+		// 31 − 36, u = √(1² + 2²/3) = 1.53.
+		{notebook.Call{Func: "difference", Args: []string{"fired", "dug", "SiO2"}}, "−5.0 ± 1.5 wt%"},
+		{notebook.Call{Func: "value", Args: []string{"a1", "CaO"}}, "4.00 ± 0.10 wt%"},
+		{notebook.Call{Func: "value", Args: []string{"A1", "TiO2"}}, "< 0.05 wt%"},
+		{notebook.Call{Func: "difference", Args: []string{"fired", "dug", "TiO2"}}, "not to be had (1 of 5 values are below detection)"},
+	} {
+		got, ns := p.text(c.call)
+		if got != c.want || len(ns) != 0 {
+			t.Errorf("%s %q = %q %v, want %q", c.call.Func, c.call.Args, got, ns, c.want)
+		}
+	}
+}
+
+func TestWrongValuesInProse(t *testing.T) {
+	p := prose{study: smallStudy(t), file: "notebook.md"}
+	for _, c := range []struct {
+		call notebook.Call
+		want string
+	}{
+		{notebook.Call{Func: "medain", Args: []string{"dug", "SiO2"}, Line: 3}, `there is no value "medain"; did you mean "median"?`},
+		{notebook.Call{Func: "median", Args: []string{"dg", "SiO2"}, Line: 3}, `there is no group "dg"; did you mean "dug"?`},
+		{notebook.Call{Func: "median", Args: []string{"dug", "SiO3"}, Line: 3}, `there is no value "SiO3"; did you mean "SiO2"?`},
+		{notebook.Call{Func: "median", Args: []string{"dug"}, Line: 3}, `median takes 2 names, not 1: write {{ median "GROUP" "VALUE" }}`},
+		{notebook.Call{Func: "value", Args: []string{"C1", "SiO2"}, Line: 3}, `there is no sample "C1"; there are: A1, A2, B1, B2, B3`},
+		{notebook.Call{Func: "value", Args: []string{"A1", "ZnO"}, Line: 3}, `sample A1 has no ZnO`},
+		{notebook.Call{Func: "median", Args: []string{"dug", "ZnO"}, Line: 3}, `no sample of group "dug" has a measured ZnO`},
+	} {
+		got, ns := p.text(c.call)
+		if got != "" || len(ns) != 1 || !strings.Contains(ns[0].Message, c.want) || !strings.Contains(ns[0].Error(), "notebook.md, line 3") {
+			t.Errorf("%s %q = %q %v, want the error %q", c.call.Func, c.call.Args, got, ns, c.want)
+		}
+	}
+}
+
+// The liquidus of a group carries the model error once, however many samples.
+func TestModelErrorDoesNotShrink(t *testing.T) {
+	s := smallStudy(t)
+	v, err := s.Variable(study.Liquidus)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := s.Campaign.Group("dug")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum := v.Summary(g.Samples)
+	q := groupQuantity("mean", v, sum, g.Samples)
+	model := v.ModelU(g.Samples)
+	if model <= 0 || math.Abs(q.U-math.Hypot(sum.UMean(), model)) > 1e-9 {
+		t.Errorf("u(mean) = %g with model %g and scatter %g", q.U, model, sum.UMean())
+	}
+}

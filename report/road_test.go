@@ -114,7 +114,7 @@ func TestSameInputSameBytes(t *testing.T) {
 }
 
 type publishedSlag struct {
-	name                string
+	name                        string
 	silica, iron, copper, total float64
 }
 

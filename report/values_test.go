@@ -87,7 +87,7 @@ func TestWrongValuesInProse(t *testing.T) {
 		{notebook.Call{Func: "median", Args: []string{"dg", "SiO2"}, Line: 3}, `there is no group "dg"; did you mean "dug"?`},
 		{notebook.Call{Func: "median", Args: []string{"dug", "SiO3"}, Line: 3}, `there is no value "SiO3"; did you mean "SiO2"?`},
 		{notebook.Call{Func: "median", Args: []string{"dug"}, Line: 3}, `median takes 2 names, not 1: write {{ median "GROUP" "VALUE" }}`},
-		{notebook.Call{Func: "value", Args: []string{"C1", "SiO2"}, Line: 3}, `there is no sample "C1"; there are: A1, A2, B1, B2, B3`},
+		{notebook.Call{Func: "value", Args: []string{"C1", "SiO2"}, Line: 3}, `there is no sample "C1"; did you mean "A1"?`},
 		{notebook.Call{Func: "value", Args: []string{"A1", "ZnO"}, Line: 3}, `sample A1 has no ZnO`},
 		{notebook.Call{Func: "median", Args: []string{"dug", "ZnO"}, Line: 3}, `no sample of group "dug" has a measured ZnO`},
 	} {

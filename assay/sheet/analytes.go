@@ -46,6 +46,11 @@ var aliases = sync.OnceValue(func() aliasTables {
 			}
 		}
 	}
+	for _, a := range list { // sheets typed in capitals; elements have their own aliases
+		if a.Kind == chem.Oxide || a.Kind == chem.OxideTotal {
+			add(t.folded, strings.ToUpper(a.ID), a.ID)
+		}
+	}
 	return t
 })
 

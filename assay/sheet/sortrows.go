@@ -130,10 +130,10 @@ func (t *tableReader) allMethods(row int) bool {
 }
 
 // isEmptySample tells a sample without results from a heading between rows: it
-// has remarks of its own, or a name in one word.
+// has remarks of its own, or a name in one word with a number in it.
 func (t *tableReader) isEmptySample(row int) bool {
 	name := t.nameText(row)
-	return name != "" && (len(t.filledIn(row)) > 1 || !strings.Contains(name, " ")) && !strings.ContainsAny(name[:1], "*†‡§")
+	return name != "" && (len(t.filledIn(row)) > 1 || (!strings.Contains(name, " ") && strings.ContainsAny(name, "0123456789"))) && !strings.ContainsAny(name[:1], "*†‡§")
 }
 
 // note keeps the text of a row without values as a footnote.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"strings"
 
+	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 )
 
@@ -146,7 +147,7 @@ func (t *tableReader) unitsOnly(row int) bool {
 		switch {
 		case h.analyte == "" && (h.unit != nil || h.marker != nil):
 			found++
-		case n == 0 && (unitWords[word(cell.text)] || nameWords[word(cell.text)] > 0):
+		case n == 0 && h.analyte == "" && parseToken(cell.text, t.v.g.style.marks).class == quantity.Unusable: // a label
 		case isDash(cell.text), word(cell.text) == "value", word(cell.text) == "conc", word(cell.text) == "result":
 		default:
 			return false

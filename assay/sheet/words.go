@@ -21,7 +21,7 @@ var (
 	statLeads  = []string{"mean ", "average ", "avg ", "mittelwert ", "median ", "std dev ", "stdev ", "standard deviation ", "rsd ", "sd ("}
 	limitWords = map[string]string{
 		"lod": "LOD", "lld": "LOD", "dl": "LOD", "mdl": "LOD", "det limit": "LOD", "detection limit": "LOD", "detection limits": "LOD", "det lim": "LOD", "limit of detection": "LOD", "nwg": "LOD", "nachweisgrenze": "LOD",
-		"rl": "LOD", "reporting limit": "LOD", "limit": "LOD", "d l": "LOD", "ld": "LOD", "lower limit of detection": "LOD", "limite de détection": "LOD",
+		"rl": "LOD", "lor": "LOD", "limit of reporting": "LOD", "reporting limit": "LOD", "limit": "LOD", "d l": "LOD", "ld": "LOD", "lower limit of detection": "LOD", "limite de détection": "LOD",
 		"loq": "LOQ", "bg": "LOQ", "limit of quantification": "LOQ", "quantification limit": "LOQ", "bestimmungsgrenze": "LOQ",
 	}
 )

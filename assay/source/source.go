@@ -8,6 +8,7 @@ package source
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -47,6 +48,17 @@ func Line(file string, n int) Cell {
 		return Cell{File: file}
 	}
 	return Cell{File: file, Ref: fmt.Sprintf("line %d", n)}
+}
+
+// LineNumber returns the line of a text file that c is about, 0 where it is
+// about none.
+func (c Cell) LineNumber() int {
+	digits, ok := strings.CutPrefix(c.Ref, "line ")
+	n, err := strconv.Atoi(digits)
+	if !ok || err != nil {
+		return 0
+	}
+	return n
 }
 
 // IsZero reports whether the address is empty.

@@ -5,19 +5,23 @@ import (
 	"strings"
 )
 
-// Nearest returns the word among the candidates that word was probably meant
-// to be: the one with the least edit distance, if that is at most two and
-// less than half the word. It returns "" when none is near. Letter case does
-// not count; of equally near candidates the first wins.
-func Nearest(word string, candidates []string) string {
-	best, bestDistance := "", 3
-	for _, c := range candidates {
-		d := editDistance(strings.ToLower(word), strings.ToLower(c))
-		if d < bestDistance && 2*d < max(len(word), len(c)) {
-			best, bestDistance = c, d
+// Nearest returns the word of the list that word was most likely meant to be:
+// the one with the fewest inserted, dropped, changed or swapped letters, case
+// apart. It is empty where all are too far: more than two letters off, or more
+// than one for words of up to four letters. Of equals the first is returned.
+func Nearest(word string, among []string) string {
+	nearest, best := "", 3
+	for _, candidate := range among {
+		allowed := 2
+		if min(len(candidate), len(word)) <= 4 {
+			allowed = 1
+		}
+		d := editDistance(strings.ToLower(word), strings.ToLower(candidate))
+		if d <= allowed && d < best {
+			nearest, best = candidate, d
 		}
 	}
-	return best
+	return nearest
 }
 
 // DidYouMean returns `; did you mean "x"?` for the nearest candidate, or, when
@@ -39,25 +43,29 @@ func DidYouMean(word string, candidates []string) string {
 // editDistance counts the insertions, deletions, substitutions and swaps of
 // neighbours that turn a into b (optimal string alignment).
 func editDistance(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	prev2, prev := []int(nil), make([]int, len(y)+1)
-	for j := range prev {
-		prev[j] = j
+	s, t := []rune(a), []rune(b)
+	if d := len(s) - len(t); max(d, -d) > 2 {
+		return max(d, -d)
 	}
-	for i := 1; i <= len(x); i++ {
-		row := make([]int, len(y)+1)
-		row[0] = i
-		for j := 1; j <= len(y); j++ {
+	rows := make([][]int, len(s)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(t)+1)
+		rows[i][0] = i
+	}
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(s); i++ {
+		for j := 1; j <= len(t); j++ {
 			cost := 1
-			if x[i-1] == y[j-1] {
+			if s[i-1] == t[j-1] {
 				cost = 0
 			}
-			row[j] = min(prev[j]+1, row[j-1]+1, prev[j-1]+cost)
-			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
-				row[j] = min(row[j], prev2[j-2]+1)
+			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+cost)
+			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
 			}
 		}
-		prev2, prev = prev, row
 	}
-	return prev[len(y)]
+	return rows[len(s)][len(t)]
 }

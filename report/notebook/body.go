@@ -61,7 +61,7 @@ func parseBody(file string, src []byte, first int) ([]Block, source.Notices) {
 		}
 		prose.nodes = append(prose.nodes, n)
 	}
-	sort.SliceStable(b.notices, func(i, j int) bool { return lineOf(b.notices[i]) < lineOf(b.notices[j]) })
+	sort.SliceStable(b.notices, func(i, j int) bool { return b.notices[i].At.LineNumber() < b.notices[j].At.LineNumber() })
 	return blocks, b.notices
 }
 
@@ -121,7 +121,7 @@ func (b *body) entry(fence *ast.FencedCodeBlock) (entry *Entry, taken bool) {
 	}
 	word, rest, _ := strings.Cut(strings.TrimSpace(info), " ")
 	if bare := strings.Trim(word, "{}."); bare != word {
-		if near, ok := Nearest(bare, append(Kinds(), Reserved()...)); ok {
+		if near := source.Nearest(bare, append(Kinds(), Reserved()...)); near != "" {
 			b.tell(line, source.Error, "ENTRY_BRACES", "an entry is asked for without braces; write ```%s", near)
 			return nil, true
 		}

@@ -92,8 +92,8 @@ func (d *decoder) structure(n *yaml.Node, v reflect.Value, name string) {
 
 // unknown tells of a key that is not in the list.
 func (d *decoder) unknown(line int, key string, keys []string) {
-	switch near, ok := Nearest(key, keys); {
-	case ok:
+	switch near := source.Nearest(key, keys); {
+	case near != "":
 		d.fail(line, "UNKNOWN_KEY", "there is no key %q here; did you mean %q?", key, near)
 	case len(keys) == 0:
 		d.fail(line, "UNKNOWN_KEY", "there is no key %q here; this entry takes no options but \"title\"", key)

@@ -41,6 +41,6 @@ The slag melts at {{ median "fired" "liquidus" }}.
 	// Output:
 	// Orrin Vale [lab/xrf.xlsx] 0
 	// <p>The slag melts at <span class="value">1172 ± 18 °C</span>.</p>
-	// notebook.md: line 9: there is no key "isotherm" here; did you mean "isotherms"?
+	// notebook.md, line 9: there is no key "isotherm" here; did you mean "isotherms"?
 	// ternary [fired]
 }

@@ -183,7 +183,7 @@ func (d *decoder) oneOf(n *yaml.Node, name string, words []string) (string, bool
 		}
 	}
 	hint := "use " + strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-	if near, ok := Nearest(text, words); ok {
+	if near := source.Nearest(text, words); near != "" {
 		hint = "did you mean " + near + "?"
 	}
 	d.fail(n.Line, "UNKNOWN_WORD", "%s is %q, which is not known; %s", name, text, hint)

@@ -37,7 +37,7 @@ func FuzzParse(f *testing.F) {
 		}
 		n, notices := Parse("notebook.md", src)
 		for _, notice := range notices {
-			within(notice.Message, lineOf(notice))
+			within(notice.Message, notice.At.LineNumber())
 		}
 		for _, c := range n.Calls() {
 			within("call "+c.Func, c.Line)
@@ -49,12 +49,12 @@ func FuzzParse(f *testing.F) {
 				within("entry "+b.Kind, b.Line)
 				var o struct{ Groups []string }
 				for _, notice := range b.Decode(&o) {
-					within(notice.Message, lineOf(notice))
+					within(notice.Message, notice.At.LineNumber())
 				}
 			case *Prose:
 				r, notices := b.Render(echo, nil)
 				for _, notice := range notices {
-					within(notice.Message, lineOf(notice))
+					within(notice.Message, notice.At.LineNumber())
 				}
 				checkInert(t, string(r.HTML), ids)
 			}

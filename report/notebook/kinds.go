@@ -1,6 +1,10 @@
 package notebook
 
-import "slices"
+import (
+	"slices"
+
+	"smeltbook/assay/source"
+)
 
 // Kinds returns the kinds of entry that can be drawn.
 func Kinds() []string {
@@ -33,6 +37,6 @@ func classify(word string) (kind string, reserved bool, near string) {
 	if slices.Contains(languages(), word) {
 		return "", false, ""
 	}
-	near, _ = Nearest(word, append(Kinds(), Reserved()...))
+	near = source.Nearest(word, append(Kinds(), Reserved()...))
 	return "", false, near
 }

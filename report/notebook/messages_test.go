@@ -21,8 +21,8 @@ func texts(ns source.Notices) string {
 
 func TestMessages(t *testing.T) {
 	for _, tt := range []struct{ name, src, want string }{
-		{"no front matter", "Hello\n", "notebook.md: line 1: the notebook does not begin with front matter; start it with a line ---, then title: and data:, then another line ---"},
-		{"front matter open", "---\ntitle: T\n", "notebook.md: line 1: the front matter that begins here has no end; close it with a line ---"},
+		{"no front matter", "Hello\n", "notebook.md, line 1: the notebook does not begin with front matter; start it with a line ---, then title: and data:, then another line ---"},
+		{"front matter open", "---\ntitle: T\n", "notebook.md, line 1: the front matter that begins here has no end; close it with a line ---"},
 		{"nothing to read", "---\ntitle: T\n---\n", "line 1: the notebook does not say which files to read; add a line such as data: [lab/*.xlsx]"},
 		{"no title", "---\ndata: a.csv\n---\n", "line 1: the notebook has no title; add a line title:"},
 		{"misspelt key", "---\ndata: a.csv\ntitel: T\n---\n", `line 3: there is no key "titel" here; did you mean "title"?`},
@@ -112,8 +112,8 @@ func TestDecodeOptions(t *testing.T) {
 	n, _ := Parse("notebook.md", []byte(src))
 	var o options
 	notices := n.Entries()[0].Decode(&o)
-	want := "notebook.md: line 8: there is no key \"isotherm\" here; did you mean \"isotherms\"?\n" +
-		"notebook.md: line 9: \"only_first\" should be true or false, but \"maybe\" stands there"
+	want := "notebook.md, line 8: there is no key \"isotherm\" here; did you mean \"isotherms\"?\n" +
+		"notebook.md, line 9: \"only_first\" should be true or false, but \"maybe\" stands there"
 	if got := texts(notices); got != want {
 		t.Errorf("notices\n%s\nwant\n%s", got, want)
 	}
@@ -130,21 +130,10 @@ func TestPicturesComeFromTheFolder(t *testing.T) {
 	if string(r.HTML) != want {
 		t.Errorf("HTML\n%s\nwant\n%s", r.HTML, want)
 	}
-	wantNotices := "notebook.md: line 5: the picture \"gone.png\" is left out: it cannot be opened; check the name, upper and lower case too\n" +
-		"notebook.md: line 5: the picture \"a.exe\" is left out; use a PNG, JPEG, GIF, WebP or SVG file"
+	wantNotices := "notebook.md, line 5: the picture \"gone.png\" is left out: it cannot be opened; check the name, upper and lower case too\n" +
+		"notebook.md, line 5: the picture \"a.exe\" is left out; use a PNG, JPEG, GIF, WebP or SVG file"
 	if got := texts(notices); got != wantNotices {
 		t.Errorf("notices\n%s\nwant\n%s", got, wantNotices)
-	}
-}
-
-func TestNearest(t *testing.T) {
-	for _, tt := range []struct{ word, want string }{
-		{"spred", "spread"}, {"Spread", "spread"}, {"flwo", "flow"}, {"coper", "copper"}, {"ternay", "ternary"},
-		{"java", ""}, {"bash", ""}, {"", ""}, {"liquidus", ""},
-	} {
-		if got, _ := Nearest(tt.word, append(Kinds(), Reserved()...)); got != tt.want {
-			t.Errorf("Nearest(%q) = %q, want %q", tt.word, got, tt.want)
-		}
 	}
 }
 

@@ -29,8 +29,6 @@ package notebook
 import (
 	"bytes"
 	"fmt"
-	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
@@ -183,15 +181,5 @@ func split(text []byte) (front, body []byte, first int) {
 
 // notice makes a notice about a line of the notebook.
 func notice(file string, line int, s source.Severity, code, format string, args ...any) source.Notice {
-	return source.Notice{
-		Severity: s, Code: code, At: source.Cell{File: file},
-		Message: "line " + strconv.Itoa(max(line, 1)) + ": " + fmt.Sprintf(format, args...),
-	}
-}
-
-// lineOf returns the line that a notice of this package is about.
-func lineOf(n source.Notice) int {
-	digits, _, _ := strings.Cut(strings.TrimPrefix(n.Message, "line "), ":")
-	line, _ := strconv.Atoi(digits)
-	return line
+	return source.Notice{Severity: s, Code: code, At: source.Line(file, max(line, 1)), Message: fmt.Sprintf(format, args...)}
 }

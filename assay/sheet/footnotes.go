@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
 )
 
 // readFootnotes takes from the texts around a table what they say about its
@@ -29,13 +30,7 @@ func (t *tableReader) readFootnotes() {
 				t.errLOD = true
 			}
 		}
-		if b := basisInText(s); b != "" {
-			for i := range t.cols {
-				if c := &t.cols[i]; c.Role == RoleAnalyte && c.Basis == "" {
-					c.Basis = b
-				}
-			}
-		}
+		t.basis(s)
 	}
 	for i := range t.cols {
 		if c := &t.cols[i]; c.head.footnote != "" || strings.HasSuffix(c.head.text, "*") {
@@ -46,6 +41,22 @@ func (t *tableReader) readFootnotes() {
 			if text := t.notes[mark]; text != "" && c.Reason == "" {
 				c.Reason = mark + " " + text
 			}
+		}
+	}
+}
+
+// basis applies what a text says of the basis to the columns it speaks of. A
+// moisture is on the powder as received by its nature, so a statement for all
+// results leaves it alone.
+func (t *tableReader) basis(text string) {
+	for _, b := range basisInText(text) {
+		for i := range t.cols {
+			c := &t.cols[i]
+			if c.Role != RoleAnalyte || c.Basis != "" || (b.analyte == "" && c.Analyte == "H2O-") || (b.analyte != "" && b.analyte != c.Analyte) {
+				continue
+			}
+			c.Basis = b.basis
+			t.tally.habit(source.Note, "BASIS", c.Ref, "the basis of these results was taken from a text of the sheet (%s)")
 		}
 	}
 }

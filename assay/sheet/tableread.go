@@ -49,7 +49,7 @@ func (r *reader) table(v view, b block, next *block, reading Reading, parse *hea
 	t.checks()
 	t.tally.flush()
 	for _, c := range t.cols {
-		if c.Role == RoleEmpty && c.Header == "" {
+		if c.Role == RoleEmpty {
 			continue
 		}
 		if c.unit != nil {

@@ -16,18 +16,49 @@ func basisOf(s string) (string, bool) {
 	return b, ok
 }
 
-// basisInText finds a basis that a title or footnote states for the table.
-func basisInText(s string) string {
-	w := " " + word(s) + " "
-	for _, phrase := range []string{"dry basis", "ignited basis", "volatile-free", "loi-free", "loi free", "as received", "ignited powder"} {
-		if strings.Contains(w, phrase) {
-			if phrase == "ignited powder" {
-				return "ignited"
+// basisPhrases are statements of a basis in running text.
+var basisPhrases = []struct{ phrase, basis string }{
+	{"dry basis", "dry"}, {"dried at", "dry"}, {"on dried", "dry"}, {"dry powder", "dry"},
+	{"ignited basis", "ignited"}, {"ignited powder", "ignited"}, {"on ignited", "ignited"},
+	{"volatile-free", "loi-free"}, {"loi-free", "loi-free"}, {"loi free", "loi-free"},
+	{"as received", "as received"}, {"as-received", "as received"},
+}
+
+// basisStatement is a basis that a text states: for one analyte, or for all
+// results where analyte is empty.
+type basisStatement struct{ analyte, basis string }
+
+// basisInText finds the bases that a title or footnote states, clause by
+// clause: "values on dried powder, moisture on the powder as received" speaks
+// of two. Where two clauses contradict each other nothing is taken.
+func basisInText(s string) []basisStatement {
+	found := map[string]string{}
+	for _, clause := range strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ';' }) {
+		w := " " + word(clause) + " "
+		about := ""
+		switch {
+		case strings.Contains(w, "moisture"), strings.Contains(w, "h2o-"):
+			about = "H2O-"
+		case strings.Contains(w, " loi ") && !strings.Contains(w, "loi free"), strings.Contains(w, "loss on ignition"):
+			about = "LOI"
+		}
+		for _, p := range basisPhrases {
+			if !strings.Contains(w, p.phrase) {
+				continue
 			}
-			return basisWords[phrase]
+			if old, twice := found[about]; twice && old != p.basis {
+				return nil
+			}
+			found[about] = p.basis
 		}
 	}
-	return ""
+	var out []basisStatement
+	for _, about := range []string{"H2O-", "LOI", ""} {
+		if b, ok := found[about]; ok {
+			out = append(out, basisStatement{about, b})
+		}
+	}
+	return out
 }
 
 // techniques are the analytical methods that occur as tags in headings.

@@ -11,9 +11,14 @@ import (
 	"smeltbook/report/page"
 )
 
-// cellOf prints a quantity with what is known of its origin as a note.
+// cellOf prints a quantity, its uncertainty on a line of its own, with what is
+// known of its origin as a note.
 func cellOf(q quantity.Quantity, also ...string) page.Cell {
-	c := page.Cell{Text: q.Text()}
+	value, u, certain := strings.Cut(q.Text(), plusMinus)
+	c := page.Cell{Text: value}
+	if certain {
+		c.Sub = strings.TrimPrefix(plusMinus, " ") + u
+	}
 	switch {
 	case q.Known():
 		v := q.Value
@@ -30,6 +35,27 @@ func cellOf(q quantity.Quantity, also ...string) page.Cell {
 		}
 	}
 	c.Note = strings.Join(nonEmpty(append([]string{origin(q.From), q.UNote}, also...)...), "; ")
+	return c
+}
+
+// plusMinus stands between a value and its standard uncertainty.
+const plusMinus = " ± "
+
+// inOneLine sets the uncertainty behind the value: for listings, whose rows
+// should be low.
+func inOneLine(c page.Cell) page.Cell {
+	if c.Sub != "" {
+		c.Text, c.Sub = c.Text+" "+c.Sub, ""
+	}
+	return c
+}
+
+// sampleCell names a sample, and below it where it comes from.
+func sampleCell(s *assay.Sample) page.Cell {
+	c := page.Cell{Text: s.ID, Note: s.At.String()}
+	if from := whence(s); from != s.ID {
+		c.Sub = from
+	}
 	return c
 }
 

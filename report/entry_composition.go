@@ -41,7 +41,7 @@ func compositionEntry(_ context.Context, b *builder, e *notebook.Entry, out *pag
 		return err
 	}
 	fig, err := b.figure(figure.Figure{
-		Caption: fmt.Sprintf("Composition of %s (left) and %s (right), one mark a piece, ticks at the medians; hollow marks with an arrow are limits of detection. %s",
+		Caption: fmt.Sprintf("Composition, one mark a piece: left %s, right %s. Ticks stand at the medians; hollow marks with an arrow are limits of detection. %s",
 			groups[0].Label(), groups[1].Label(), b.basisSentence()),
 		Alt: fmt.Sprintf("For each of %d oxides and elements, the contents of %d samples of %s on the left page and %d of %s on the right, on a logarithmic scale in weight per cent.",
 			len(parts), len(groups[0].Samples), groups[0].Name, len(groups[1].Samples), groups[1].Name),
@@ -71,7 +71,7 @@ func (b *builder) profile(groups pair, parts []string) (*figure.Profile, error) 
 				if !ok || m.Value <= 0 {
 					continue
 				}
-				m.Details = []figure.Detail{{Label: v.Label, Value: q.WithUnit()}, {Label: "from", Value: whence(s)}}
+				m.Details = []figure.Detail{{Label: formulaText(v.Label), Value: q.WithUnit()}, {Label: "from", Value: whence(s)}}
 				row.Marks[i] = append(row.Marks[i], m)
 				all = append(all, m.Value)
 			}
@@ -89,7 +89,7 @@ func (b *builder) profile(groups pair, parts []string) (*figure.Profile, error) 
 func (b *builder) compositionTable(groups pair, parts []string) *page.Table {
 	t := &page.Table{
 		Caption:  "Compositions piece by piece, in wt%, ± one standard uncertainty. " + b.basisSentence(),
-		Columns:  []page.Column{{Head: "sample"}, {Head: "from"}},
+		Columns:  []page.Column{{Head: "sample"}},
 		Sortable: true, Filterable: true,
 		Notes: []string{"Sum: of the analysis as reported, before normalising. Point at a number to see the cell it came from, the method and the source of its uncertainty."},
 	}
@@ -99,7 +99,7 @@ func (b *builder) compositionTable(groups pair, parts []string) *page.Table {
 	t.Columns = append(t.Columns, page.Column{Head: "sum", Unit: "wt%", Numeric: true})
 	for i, g := range groups {
 		for _, s := range g.Samples {
-			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{textCell(s.ID), textCell(whence(s))}}
+			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{sampleCell(s)}}
 			for _, id := range parts {
 				row.Cells = append(row.Cells, partCell(s, id))
 			}

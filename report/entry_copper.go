@@ -94,12 +94,12 @@ func (b *builder) copperSplit(groups pair, cond copperConditions) (*page.Figure,
 	body := &figure.Facing{Stack: []string{"dissolved in any case", "dissolved or not", "not dissolved"}}
 	t := &page.Table{
 		Caption: "Copper of each slag at " + cond.text() + ", wt% of the analysis as reported.",
-		Columns: []page.Column{{Head: "sample"}, {Head: "from"},
+		Columns: []page.Column{{Head: "sample"},
 			{Head: "total Cu", Unit: "wt%", Numeric: true},
 			{Head: "a slag under copper dissolves", Unit: "wt%", Numeric: true},
 			{Head: "not dissolved", Unit: "wt%", Numeric: true},
 			{Head: "log pO₂ at most", Unit: "log bar", Sub: "if it lay under copper", Numeric: true}},
-		Sortable: true,
+		Sortable: true, Filterable: true,
 		Notes: []string{"What is not dissolved may be " + strings.Join(notDissolved(), ", ") + "; the analysis alone cannot tell these apart.",
 			"The highest oxygen potential is the one at which all copper found would be dissolved."},
 	}
@@ -109,7 +109,7 @@ func (b *builder) copperSplit(groups pair, cond copperConditions) (*page.Figure,
 	for i, g := range groups {
 		body.Pages[i].Group = i
 		for _, s := range g.Samples {
-			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{textCell(s.ID), textCell(whence(s))}}
+			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{sampleCell(s)}}
 			loss, why := splitCopper(s, cond)
 			if why != "" {
 				row.Cells = append(row.Cells, page.Cell{Text: "–", Class: page.Absent, Note: why}, page.Cell{}, page.Cell{}, page.Cell{})

@@ -37,18 +37,18 @@ func (b *builder) runsTable() *page.Table {
 	for _, r := range runs {
 		t.Columns = append(t.Columns, page.Column{Head: r.ID})
 	}
-	value := ""
+	var value assay.RunField // of the row above
 	for i, f := range runs[0].Fields {
 		if strings.EqualFold(f.Cell.Text, runs[0].ID) {
 			continue
 		}
-		name := f.Name
-		uncertainty := isPlusMinus(f.Name)
-		if uncertainty {
-			name = "± " + value
-		} else {
-			value = f.Name
+		if n := len(t.Rows); n > 0 && isUncertaintyOf(f, value) {
+			for k, r := range runs {
+				addUncertainty(&t.Rows[n-1].Cells[k+1], r, i)
+			}
+			continue
 		}
+		name := f.Name
 		if f.Unit != "" {
 			name += " (" + f.Unit + ")"
 		}
@@ -62,22 +62,45 @@ func (b *builder) runsTable() *page.Table {
 			}
 			row.Cells = append(row.Cells, c)
 		}
+		value = assay.RunField{}
 		if filled {
 			t.Rows = append(t.Rows, row)
+			value = f
 		}
 	}
 	return b.table(t)
 }
 
-func isPlusMinus(heading string) bool {
-	h := strings.TrimSpace(heading)
-	return strings.HasPrefix(h, "±") || strings.HasPrefix(h, "+/-")
+// isUncertaintyOf tells whether a column holds the uncertainty of the one
+// before it: it is headed by the sign, alone or with that column's name, in the
+// same unit or none.
+func isUncertaintyOf(f, value assay.RunField) bool {
+	if value.Name == "" || f.Unit != "" && f.Unit != value.Unit {
+		return false
+	}
+	head := strings.ReplaceAll(f.Name, "+/-", "±")
+	rest := strings.TrimSpace(strings.Replace(head, "±", "", 1))
+	return strings.Contains(head, "±") && (rest == "" || strings.EqualFold(rest, strings.TrimSpace(value.Name)))
+}
+
+// addUncertainty sets field i of a firing below the value it belongs to; a
+// value without one stays as it is.
+func addUncertainty(c *page.Cell, r assay.Run, i int) {
+	if i >= len(r.Fields) || r.Fields[i].Cell.Text == "" {
+		return
+	}
+	u := r.Fields[i].Cell
+	c.Sub = "± " + strings.TrimSpace(strings.TrimPrefix(u.Text, "±"))
+	if c.Note != "" {
+		c.Note += "; "
+	}
+	c.Note += "± from " + u.At.String()
 }
 
 func (b *builder) samplesTable() *page.Table {
 	t := &page.Table{
 		Caption: "The samples.",
-		Columns: []page.Column{{Head: "sample"}, {Head: "kind"}, {Head: "origin"}, {Head: "site"}, {Head: "context"}, {Head: "firing"},
+		Columns: []page.Column{{Head: "sample", Sub: "firing"}, {Head: "kind", Sub: "origin"}, {Head: "site", Sub: "context"},
 			{Head: "analyses", Numeric: true}, {Head: "sum", Unit: "wt%", Numeric: true}, {Head: "note"}},
 		Sortable: true, Filterable: true, Long: true,
 	}
@@ -89,10 +112,9 @@ func (b *builder) samplesTable() *page.Table {
 				sum = cellOf(v.Of(s))
 			}
 		}
-		id := textCell(s.ID)
-		id.Note = s.At.String()
-		t.Rows = append(t.Rows, page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{id, textCell(s.Kind), textCell(s.Origin),
-			textCell(s.Site), textCell(s.Context), textCell(s.Run), textCell(fmt.Sprint(len(s.Assays))), sum, textCell(s.Note)}})
+		t.Rows = append(t.Rows, page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{
+			{Text: s.ID, Sub: s.Run, Note: s.At.String()}, {Text: s.Kind, Sub: s.Origin}, {Text: s.Site, Sub: s.Context},
+			textCell(fmt.Sprint(len(s.Assays))), sum, textCell(s.Note)}})
 	}
 	return b.table(t)
 }
@@ -113,7 +135,7 @@ func (b *builder) valuesTable() *page.Table {
 		Caption: "Every laboratory value behind this report: as it stands in its cell, as wt%, and where it stands.",
 		Columns: []page.Column{{Head: "sample"}, {Head: "analyte"}, {Head: "as written", Numeric: true}, {Head: "unit"},
 			{Head: "read as", Unit: "wt%", Numeric: true}, {Head: "± from"}, {Head: "method"}, {Head: "file and sheet"}, {Head: "cell"}},
-		Sortable: true, Filterable: true, Long: true,
+		Sortable: true, Filterable: true, Long: true, Compact: true,
 	}
 	for _, s := range b.study.Campaign.Samples {
 		for _, a := range s.Assays {
@@ -122,7 +144,7 @@ func (b *builder) valuesTable() *page.Table {
 					continue
 				}
 				row := page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{
-					textCell(s.ID), textCell(v.Analyte), textCell(v.Raw), textCell(v.Unit), valueCell(v.Quantity), textCell(v.UNote), textCell(a.Method)}}
+					textCell(s.ID), textCell(formulaText(v.Analyte)), textCell(v.Raw), textCell(v.Unit), valueCell(v.Quantity), textCell(v.UNote), textCell(a.Method)}}
 				where, ref := "", ""
 				if len(v.From) > 0 {
 					where, ref = v.From[0].File, v.From[0].Ref
@@ -141,7 +163,7 @@ func (b *builder) valuesTable() *page.Table {
 // valueCell prints a value without the note that cellOf would add: the table
 // has columns for it.
 func valueCell(q quantity.Quantity) page.Cell {
-	c := cellOf(q)
+	c := inOneLine(cellOf(q))
 	c.Note = ""
 	return c
 }

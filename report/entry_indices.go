@@ -40,35 +40,36 @@ func indicesEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		return []figure.Detail{{Label: "from", Value: whence(s)}}
 	})
 	fig, err := b.figure(figure.Figure{
-		Caption: fmt.Sprintf("%s on the melt basis: %s. Bars are one standard uncertainty from the analysis; an index is a definition and has no model error.", capital(v.Label), whoIsShown(body, groups)),
-		Alt:     fmt.Sprintf("%s of %s on the left page and of %s on the right, with error bars.", capital(v.Label), groups[0].Label(), groups[1].Label()),
+		Caption: fmt.Sprintf("%s on the melt basis: %s. Bars are one standard uncertainty from the analysis; an index is a definition and has no model error.", capital(formulaText(v.Label)), whoIsShown(body, groups)),
+		Alt:     fmt.Sprintf("%s of %s on the left page and of %s on the right, with error bars.", capital(formulaText(v.Label)), groups[0].Label(), groups[1].Label()),
 		Groups:  groups.figureGroups(), Body: body,
 	}, page.Facing)
 	if err != nil {
 		return err
 	}
 	out.Parts = append(out.Parts, fig, b.indexTable(groups, o.List))
-	out.Margin = append(b.margin(groups[:]), "Melt basis: copper as Cu2O, sulphur and volatiles left out, sum 100")
+	out.Margin = append(b.margin(groups[:]), "Melt basis: copper as Cu₂O, sulphur and volatiles left out, sum 100")
 	return nil
 }
 
 func (b *builder) indexTable(groups pair, keys []string) *page.Table {
 	t := &page.Table{
 		Caption:  "Indices piece by piece, ± one standard uncertainty from the analysis.",
-		Columns:  []page.Column{{Head: "sample"}, {Head: "from"}},
+		Columns:  []page.Column{{Head: "sample"}},
 		Sortable: true,
 		Notes:    []string{"By weight, on the melt basis. All indices, the molar ones too, are written by “smeltbook table”."},
 	}
 	for _, key := range keys {
 		v, err := b.study.Variable(key)
 		if err == nil {
-			t.Columns = append(t.Columns, page.Column{Head: formulaText(v.Label), Numeric: true})
+			head, sub := columnHead(v.Label)
+			t.Columns = append(t.Columns, page.Column{Head: head, Sub: sub, Numeric: true})
 		}
 	}
 	for i, g := range groups {
 		for _, s := range g.Samples {
 			est, why, ok := b.study.Estimate(s.ID)
-			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{textCell(s.ID), textCell(whence(s))}}
+			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{sampleCell(s)}}
 			if !ok {
 				t.Notes = append(t.Notes, s.ID+" has no indices: "+why+".")
 				continue

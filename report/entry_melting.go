@@ -119,19 +119,25 @@ func firstCrystals(e phase.Estimate) string {
 	return strings.Join(names, ", then ")
 }
 
+// crystalsCell names the first phase, and below it those that come with it.
+func crystalsCell(e phase.Estimate) page.Cell {
+	first, near, _ := strings.Cut(firstCrystals(e), ", ")
+	return page.Cell{Text: first, Sub: near}
+}
+
 func (b *builder) meltingTable(groups pair) *page.Table {
 	t := &page.Table{
 		Caption: "Liquidus temperature and first crystals, piece by piece.",
-		Columns: []page.Column{{Head: "sample"}, {Head: "from"},
+		Columns: []page.Column{{Head: "sample"},
 			{Head: "liquidus", Unit: "°C", Sub: "± combined", Numeric: true},
 			{Head: "analysis", Unit: "± °C", Numeric: true}, {Head: "model", Unit: "± °C", Numeric: true},
-			{Head: "first crystals"}, {Head: "share of the draws with that phase", Unit: "%", Numeric: true}},
-		Sortable: true,
-		Notes:    []string{"Names after “then” follow within 5 °C of the first crystals: which of them really comes first is open."},
+			{Head: "first crystals"}, {Head: "share of draws", Unit: "%", Sub: "with that phase", Numeric: true}},
+		Sortable: true, Filterable: true,
+		Notes: []string{"Names after “then” follow within 5 °C of the first crystals: which of them really comes first is open."},
 	}
 	for i, g := range groups {
 		for _, s := range g.Samples {
-			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{textCell(s.ID), textCell(whence(s))}}
+			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{sampleCell(s)}}
 			est, why, ok := b.study.Estimate(s.ID)
 			if !ok {
 				row.Cells = append(row.Cells, page.Cell{Text: "–", Class: page.Absent, Note: why}, page.Cell{}, page.Cell{}, textCell(why), page.Cell{})
@@ -152,7 +158,7 @@ func (b *builder) meltingTable(groups pair) *page.Table {
 					share = page.Cell{Text: fmt.Sprintf("%.0f", x), Sort: &x}
 				}
 			}
-			row.Cells = append(row.Cells, liquidus, textCell(assayU), textCell(modelU), textCell(firstCrystals(est)), share)
+			row.Cells = append(row.Cells, liquidus, textCell(assayU), textCell(modelU), crystalsCell(est), share)
 			t.Rows = append(t.Rows, row)
 		}
 	}

@@ -142,7 +142,7 @@ func (b *builder) assumptionsText() string {
 	}
 	var parts []string
 	for _, a := range order {
-		parts = append(parts, fmt.Sprintf("%s (%d samples)", a, counts[a]))
+		parts = append(parts, fmt.Sprintf("%s (%d samples)", formulaText(a), counts[a]))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -151,13 +151,21 @@ func (b *builder) assumptionsText() string {
 }
 
 func (b *builder) indicesText() string {
-	var parts []string
+	labels := map[string][]string{} // by source
+	var order []string
 	for _, s := range b.study.Estimated() {
 		est, _, _ := b.study.Estimate(s.ID)
 		for _, v := range est.Indices {
-			parts = append(parts, formulaText(v.Label)+": "+v.Source)
+			if labels[v.Source] == nil {
+				order = append(order, v.Source)
+			}
+			labels[v.Source] = append(labels[v.Source], formulaText(v.Label))
 		}
 		break
+	}
+	var parts []string
+	for _, source := range order {
+		parts = append(parts, capital(strings.Join(labels[source], "; "))+": "+source)
 	}
 	return strings.Join(parts, ". ") + ". Uncertainties by drawing compositions, as for the liquidus."
 }

@@ -32,7 +32,7 @@ func spreadEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 		o.Rows = append(b.majorParts(groups), "total", study.Liquidus, "cao_sio2", "bachmann_index")
 	}
 	s := &page.Spread{
-		Caption: fmt.Sprintf("%s beside %s: mean, scatter between the pieces and range. %s",
+		Caption: fmt.Sprintf("Left %s, right %s: mean, scatter between the pieces and range. %s",
 			groups[0].Label(), groups[1].Label(), b.basisSentence()),
 		Left: leaf(groups[0]), Right: leaf(groups[1]),
 		Columns: []page.Column{
@@ -42,7 +42,7 @@ func spreadEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 		},
 		Gutter: page.Column{Head: "difference", Sub: groups[0].Name + " − " + groups[1].Name, Numeric: true},
 		Notes: []string{
-			"± in the difference of means is its standard uncertainty (Welch); the 95 % interval is shown on pointing at it. The parts of an analysis sum to 100, so one difference forces others: do not count the rows as independent findings.",
+			"± in the difference of means is its standard uncertainty (Welch); the 95 % interval is shown on pointing at it. Bold: larger than twice that uncertainty. The parts of an analysis sum to 100, so one difference forces others: do not count the rows as independent findings.",
 		},
 	}
 	for _, key := range o.Rows {
@@ -61,21 +61,44 @@ func spreadEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 }
 
 func leaf(g assay.Group) page.Leaf {
-	return page.Leaf{Name: g.Name, Label: fmt.Sprintf("%s, %d samples", strings.TrimPrefix(g.Label(), g.Name+" "), len(g.Samples))}
+	return page.Leaf{Name: g.Name, Label: fmt.Sprintf("%s, %d samples", strings.Trim(strings.TrimPrefix(g.Label(), g.Name+" "), "()"), len(g.Samples))}
 }
 
 func spreadRow(v study.Variable, groups pair) page.SpreadRow {
 	a, c := v.Summary(groups[0].Samples), v.Summary(groups[1].Samples)
+	left, right := scatter(a), scatter(c)
+	leftTo, rightTo := samePlaces(left, right)
 	return page.SpreadRow{
 		Name: formulaText(v.Label), Unit: axisUnit(v.Unit),
-		Left:       groupCells(v, a, groups[0].Samples),
-		Right:      groupCells(v, c, groups[1].Samples),
+		Left:       groupCells(v, a, groups[0].Samples, leftTo),
+		Right:      groupCells(v, c, groups[1].Samples, rightTo),
 		Difference: differenceCell(v, summary.Between(a, c)),
 	}
 }
 
-// groupCells prints mean ± scatter, range and number.
-func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample) []page.Cell {
+// scatter is the standard deviation between pieces, or of one piece its own
+// uncertainty; NaN when neither is known.
+func scatter(g summary.Group) float64 {
+	if math.IsNaN(g.SD) || g.SD == 0 {
+		return g.U
+	}
+	return g.SD
+}
+
+// samePlaces returns the uncertainties by which both pages of a row are
+// rounded: the smaller of the two for both, so that the decimals of a row
+// agree, unless they are a power of ten or more apart and the page with the
+// larger one would show figures that mean nothing.
+func samePlaces(left, right float64) (float64, float64) {
+	if lo, hi := math.Min(left, right), math.Max(left, right); lo > 0 && hi < 10*lo {
+		return lo, lo
+	}
+	return left, right
+}
+
+// groupCells prints mean ± scatter, range and number; values are rounded as
+// one with the uncertainty to would be.
+func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to float64) []page.Cell {
 	note := fmt.Sprintf("%d measured", g.N)
 	if g.Censored > 0 {
 		note += fmt.Sprintf(", %d below detection", g.Censored)
@@ -113,17 +136,13 @@ func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample) []pa
 		mean.Note += "; the mean lies between its value with those at zero and with those at their limit"
 		span.Text = "n.d. – " + plain(g.Max)
 	default:
-		spread := g.SD
-		if math.IsNaN(spread) || spread == 0 {
-			spread = g.U
+		mean.Text, _ = quantity.Number(g.Mean, to)
+		if s := scatter(g); s > 0 && g.N > 1 {
+			text, _ := quantity.Number(s, to)
+			mean.Text += plusMinus + text
 		}
-		value, s := quantity.Number(g.Mean, spread)
-		mean.Text = value
-		if s != "" && g.N > 1 {
-			mean.Text += " ± " + s
-		}
-		lo, _ := quantity.Number(g.Min, spread)
-		hi, _ := quantity.Number(g.Max, spread)
+		lo, _ := quantity.Number(g.Min, to)
+		hi, _ := quantity.Number(g.Max, to)
 		span.Text = lo + " – " + hi
 	}
 	if g.N > 0 {
@@ -143,6 +162,9 @@ func differenceCell(v study.Variable, d summary.Difference) page.Cell {
 		return page.Cell{Text: "–", Class: page.Absent, Note: "no difference: " + d.Why}
 	}
 	c := page.Cell{Text: quantity.WithU(d.Value, d.U, v.Unit, "").Text()}
+	if math.Abs(d.Value) > 2*d.U {
+		c.Class = page.Clear
+	}
 	if d.Why != "" {
 		c.Note = d.Why
 		return c

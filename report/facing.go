@@ -36,7 +36,7 @@ func facingFigure(v study.Variable, groups pair, detail func(*assay.Sample) []fi
 			if !ok {
 				continue
 			}
-			m.Details = append([]figure.Detail{{Label: v.Label, Value: q.WithUnit()}}, detail(s)...)
+			m.Details = append([]figure.Detail{{Label: formulaText(v.Label), Value: q.WithUnit()}}, detail(s)...)
 			f.Pages[i].Marks = append(f.Pages[i].Marks, m)
 			heights = append(heights, m.Value)
 			if !math.IsNaN(m.U) {
@@ -44,7 +44,7 @@ func facingFigure(v study.Variable, groups pair, detail func(*assay.Sample) []fi
 			}
 		}
 	}
-	f.Axis = axisFor(v.Label, axisUnit(v.Unit), heights)
+	f.Axis = axisFor(formulaText(v.Label), axisUnit(v.Unit), heights)
 	f.Gutter = gutter(v, groups)
 	return f
 }
@@ -96,7 +96,7 @@ func whoIsShown(f *figure.Facing, groups pair) string {
 		if i > 0 {
 			text += ", "
 		}
-		text += fmt.Sprintf("%s n = %d", g.Name, len(f.Pages[i].Marks))
+		text += fmt.Sprintf("%s n\u00a0=\u00a0%d", g.Name, len(f.Pages[i].Marks))
 		if lacking := len(g.Samples) - len(f.Pages[i].Marks); lacking > 0 {
 			text += fmt.Sprintf(" (%d without a value)", lacking)
 		}

@@ -108,7 +108,7 @@ func (g *sampleNotices) list(total int) source.Notices {
 			who = fmt.Sprintf("%s and %d more", strings.Join(x.samples[:6], ", "), len(x.samples)-6)
 		}
 		n := x.notice
-		n.Message = who + ": " + x.sentence()
+		n.Message = who + ": " + formulaText(x.sentence())
 		out = append(out, n)
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"maps"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -135,7 +136,7 @@ func describeValue(v Value) string {
 		s += fmt.Sprintf("=%.9g", v.Value)
 	default:
 		s += ":" + string(v.Class)
-		if v.Limit == v.Limit {
+		if !math.IsNaN(v.Limit) {
 			s += fmt.Sprintf("%.9g", v.Limit)
 		}
 	}

@@ -5,10 +5,7 @@ import (
 )
 
 // fileStyle is the decimal mark of a file as its own numbers show it.
-type fileStyle struct {
-	marks marks
-	mixed bool // both marks are met as decimal marks
-}
+type fileStyle struct{ marks marks }
 
 // evidence counts what the numbers of a file, or of a column, show.
 type evidence struct {
@@ -128,7 +125,7 @@ func (r *reader) decideDecimals(grids []*grid) {
 			}
 		}
 	}
-	style := fileStyle{marks: e.marks(), mixed: e.point > 0 && e.comma > 0}
+	style := fileStyle{marks: e.marks()}
 	stated := false
 	for _, g := range grids {
 		g.style = style

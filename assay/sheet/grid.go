@@ -1,11 +1,5 @@
 package sheet
 
-import (
-	"sort"
-	"strconv"
-	"strings"
-)
-
 // kind says what a spreadsheet holds in a cell.
 type kind uint8
 
@@ -176,79 +170,7 @@ func (v view) blankRow(r int) bool {
 	return true
 }
 
-// refOf writes a zero-based position in spreadsheet notation.
-func refOf(row, col int) string {
-	return columnName(col) + strconv.Itoa(row+1)
-}
-
-// columnName writes a zero-based column as letters: A, Z, AA, XFD.
-func columnName(col int) string {
-	var b [8]byte
-	i := len(b)
-	for col++; col > 0 && i > 0; col = (col - 1) / 26 {
-		i--
-		b[i] = byte('A' + (col-1)%26)
-	}
-	return string(b[i:])
-}
-
 const (
 	maxSheetRows    = 1_048_576 // ECMA-376
 	maxSheetColumns = 16_384
 )
-
-// parseRef reads a reference such as "AB12" into a zero-based position. Dollar
-// signs, lower case and anything else are refused.
-func parseRef(s string) (row, col int, ok bool) {
-	i := 0
-	for i < len(s) && s[i] >= 'A' && s[i] <= 'Z' {
-		col = col*26 + int(s[i]-'A') + 1
-		if i++; i > 3 {
-			return 0, 0, false
-		}
-	}
-	if i == 0 || i == len(s) || s[i] == '0' || len(s)-i > 7 {
-		return 0, 0, false
-	}
-	for ; i < len(s); i++ {
-		if s[i] < '0' || s[i] > '9' {
-			return 0, 0, false
-		}
-		row = row*10 + int(s[i]-'0')
-	}
-	if row > maxSheetRows || col > maxSheetColumns {
-		return 0, 0, false
-	}
-	return row - 1, col - 1, true
-}
-
-// parseSpan reads "A1:C3", or a single reference.
-func parseSpan(s string) (span, bool) {
-	a, b, two := strings.Cut(s, ":")
-	if !two {
-		b = a
-	}
-	r0, c0, ok0 := parseRef(a)
-	r1, c1, ok1 := parseRef(b)
-	if !ok0 || !ok1 || r1 < r0 || c1 < c0 {
-		return span{}, false
-	}
-	return span{r0, c0, r1, c1}, true
-}
-
-// refList writes up to three references and how many more there are.
-func refList(refs []string) string {
-	if len(refs) <= 3 {
-		return strings.Join(refs, ", ")
-	}
-	return strings.Join(refs[:3], ", ") + " and " + strconv.Itoa(len(refs)-3) + " more"
-}
-
-func sortedKeys(m map[int]bool) []int {
-	out := make([]int, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	sort.Ints(out)
-	return out
-}

@@ -57,8 +57,8 @@ func readExpectation(t testing.TB) expectation {
 	return e
 }
 
-// close follows the rule of expected.json: 1e-6 relative or 1e-9 absolute.
-func close(a, b float64) bool {
+// near follows the rule of expected.json: 1e-6 relative or 1e-9 absolute.
+func near(a, b float64) bool {
 	d := math.Abs(a - b)
 	return d <= 1e-9 || d <= 1e-6*math.Abs(b)
 }
@@ -139,15 +139,15 @@ func TestHardSheets(t *testing.T) {
 						case !ok:
 							t.Errorf("%s: no %s", s.Name, id)
 							continue
-						case w.Wt != nil && (!v.Known() || !close(v.Value, *w.Wt)):
+						case w.Wt != nil && (!v.Known() || !near(v.Value, *w.Wt)):
 							t.Errorf("%s %s = %v (%s), want %v", s.Name, id, v.Value, v.Class, *w.Wt)
 						case w.Wt == nil && string(v.Class) != w.Censor:
 							t.Errorf("%s %s is %q, want %q", s.Name, id, v.Class, w.Censor)
 						}
-						if w.LimitWt != nil && !close(v.Limit, *w.LimitWt) {
+						if w.LimitWt != nil && !near(v.Limit, *w.LimitWt) {
 							t.Errorf("%s %s: limit %v, want %v", s.Name, id, v.Limit, *w.LimitWt)
 						}
-						if w.UncWt != nil && !close(v.U, *w.UncWt) {
+						if w.UncWt != nil && !near(v.U, *w.UncWt) {
 							t.Errorf("%s %s: u = %v, want %v", s.Name, id, v.U, *w.UncWt)
 						}
 						if ref := v.From[0].Ref; !strings.HasPrefix(w.Cell, "R") && ref != w.Cell {
@@ -169,7 +169,7 @@ func TestHardSheets(t *testing.T) {
 					if present != want {
 						t.Errorf("%s: %d values, want %d", s.Name, present, want)
 					}
-					if total, ok := want2(f.Tables[i].ReportedTotals, s.Name); ok && (row.ReportedTotal == nil || !close(row.ReportedTotal.Value, total)) {
+					if total, ok := lookupTotal(f.Tables[i].ReportedTotals, s.Name); ok && (row.ReportedTotal == nil || !near(row.ReportedTotal.Value, total)) {
 						t.Errorf("%s: reported total %v, want %v", s.Name, row.ReportedTotal, total)
 					}
 				}
@@ -179,7 +179,7 @@ func TestHardSheets(t *testing.T) {
 	}
 }
 
-func want2(m map[string]float64, key string) (float64, bool) { x, ok := m[key]; return x, ok }
+func lookupTotal(m map[string]float64, key string) (float64, bool) { x, ok := m[key]; return x, ok }
 
 func mustNotImport(t *testing.T, book *Book, texts []string) {
 	t.Helper()

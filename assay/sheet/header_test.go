@@ -48,6 +48,14 @@ func TestParseHeading(t *testing.T) {
 		"Si02":                     "SiO2 repaired",
 		"AI2O3":                    "Al2O3 repaired",
 		"СаО":                      "CaO lookalike",
+		"Cu / ppm":                 "Cu ppm",
+		"SiO2/%":                   "SiO2 wt%",
+		"w(SiO2) / %":              "SiO2 wt%",
+		"Cu Concentration":         "Cu",
+		"Cu Error1s":               "Cu u1",
+		"Cu +/-":                   "Cu u?",
+		"Fe2O3 (t)":                "Fe2O3T",
+		"Cu ppm ±":                 "Cu ppm u?",
 		"Cu/Fe":                    "",
 		"Cu (old calibration)":     "",
 		"Sample":                   "",
@@ -137,7 +145,7 @@ func FuzzHeading(f *testing.F) {
 		}
 		// A letter more makes it another word: no analyte is found in part of one.
 		if h.analyte != "" && h.marker == nil && len(s) < 40 {
-			if again := parseHeading(strings.ToUpper("qq") + h.analyte); again.analyte != "" {
+			if again := parseHeading("QQ" + h.analyte); again.analyte != "" {
 				t.Fatalf("a part of %q was read as %q", "QQ"+h.analyte, again.analyte)
 			}
 		}

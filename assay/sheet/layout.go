@@ -4,8 +4,7 @@ import (
 	"smeltbook/assay/source"
 )
 
-// headerScan is how far to the sides of a sheet's start a heading may be
-// looked for without end; below the first table every row is looked at.
+// minAnalytes is how many analytes a row of headings names at least.
 const minAnalytes = 2
 
 // tables finds and reads the assay tables of a sheet; it reports whether there
@@ -29,8 +28,9 @@ func (r *reader) tables(v view, reading Reading) bool {
 		return false
 	}
 	if turned {
-		r.note(source.Note, "TRANSPOSED", r.cellAt(v.g.sheet, v.ref(rows[0].row, rows[0].first)), "the analytes stand below each other; every column was read as a sample")
+		r.note(source.Note, "TRANSPOSED", r.cellAt(v.g.sheet, v.ref(rows[0].row, rows[0].analyte)), "the analytes stand below each other; every column was read as a sample")
 	}
+	rows, upper := joinDouble(rows)
 	var blocks []block
 	top := 0
 	for i, h := range rows {
@@ -38,7 +38,10 @@ func (r *reader) tables(v view, reading Reading) bool {
 		if i+1 < len(rows) {
 			end = rows[i+1].row
 		}
-		blocks = append(blocks, splitSides(v, h, top, end)...)
+		for _, b := range splitSides(v, h, top, end) {
+			b.upper = upper[h.row]
+			blocks = append(blocks, b)
+		}
 		top = h.row + 1
 	}
 	blocks = r.joinRepeated(v, blocks)
@@ -56,133 +59,12 @@ func (r *reader) tables(v view, reading Reading) bool {
 	return true
 }
 
-// headerRow is a row that names two or more analytes.
-type headerRow struct{ row, first, last int }
-
-// headingCache parses each spelling once.
-type headingCache struct {
-	seen    map[string]heading
-	columns map[string]string
-}
-
-func newHeadingCache(reading Reading) *headingCache {
-	c := &headingCache{seen: map[string]heading{}, columns: map[string]string{}}
-	for text, id := range reading.Columns {
-		c.columns[word(text)] = id
-	}
-	return c
-}
-
-func (c *headingCache) parse(text string) heading {
-	if h, ok := c.seen[text]; ok {
-		return h
-	}
-	h := parseHeading(text)
-	if id, stated := c.columns[word(text)]; stated && len(c.columns) > 0 {
-		h.analyte, h.ambiguous, h.words = id, "", false
-	}
-	if len(c.seen) < 10_000 {
-		c.seen[text] = h
-	}
-	return h
-}
-
-// headerRows returns the rows that name at least two different analytes, and
-// under which a value stands.
-func (r *reader) headerRows(v view, parse *headingCache, reading Reading) []headerRow {
-	var out []headerRow
-	for row := range v.rows {
-		if reading.HeaderRow > 0 && !v.turned && v.rows[row] != reading.HeaderRow-1 && len(out) == 0 {
-			continue
-		}
-		filled := v.filled(row)
-		if len(filled) < minAnalytes || !mayBeHeading(v, row, filled) {
-			continue
-		}
-		found := map[string]bool{}
-		var at []int
-		for _, c := range filled {
-			cell := v.at(row, c)
-			if cell.kind != kindText {
-				continue
-			}
-			h := parse.parse(cell.text)
-			if h.analyte == "" || h.marker != nil || !countsAsAnalyte(h.analyte) || (h.words && h.unit == nil && !oxideWord(h.analyte)) {
-				continue
-			}
-			found[h.analyte] = true
-			at = append(at, c)
-		}
-		if len(found) >= minAnalytes && valueBelow(v, row, at) {
-			out = append(out, headerRow{row, filled[0], filled[len(filled)-1]})
-		}
-	}
-	return out
-}
-
-// oxideWord reports analytes whose names in words have no other use in a
-// field sheet. Lime, soda, copper or charcoal may also be weighed.
-func oxideWord(id string) bool {
-	switch id {
-	case "SiO2", "Al2O3", "TiO2", "LOI", "GOI":
-		return true
-	}
-	return false
-}
-
-// mayBeHeading sorts out rows that are mostly numbers, at little cost.
-func mayBeHeading(v view, row int, filled []int) bool {
-	numbers := 0
-	for _, c := range filled {
-		cell := v.at(row, c)
-		if cell.kind == kindNumber || cell.kind == kindDate || (cell.kind == kindText && allNumberSigns(cell.text)) {
-			numbers++
-		}
-	}
-	return len(filled)-numbers >= minAnalytes && numbers*2 <= len(filled)
-}
-
-func allNumberSigns(s string) bool {
-	for i := 0; i < len(s); i++ {
-		if c := s[i]; (c < '0' || c > '9') && c != '.' && c != ',' && c != ' ' && c != '-' && c != '<' {
-			return false
-		}
-	}
-	return true
-}
-
-// valueBelow reports whether one of the columns holds a number or a censored
-// value within the next rows.
-func valueBelow(v view, row int, columns []int) bool {
-	const look = 12
-	for r := row + 1; r < len(v.rows) && r <= row+look; r++ {
-		for _, c := range columns {
-			cell := v.at(r, c)
-			switch cell.kind {
-			case kindNumber, kindDate, kindError:
-				return true
-			case kindText:
-				if _, ok := numberLike(cell.text); ok {
-					return true
-				}
-				if class := parseToken(cell.text, marks{'.'}).class; class.Censored() || class == "na" {
-					return true
-				}
-			case kindEmpty:
-				if cell.formula {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
-
 // block is one table of a sheet in the rows and columns of a view.
 type block struct {
 	top, header, end int // rows: first of the title, heading, one behind the last
 	c0, c1           int // columns, c1 behind the last
 	repeated         map[int]bool
+	upper            bool // the row above the heading names analytes too
 }
 
 // splitSides cuts a heading row into tables that stand side by side: an empty

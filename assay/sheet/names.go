@@ -39,7 +39,8 @@ func (t *tableReader) readName(row int, out *Row) {
 	}
 }
 
-// materials are names of reference materials as their producers write them.
+// referenceMaterial matches names of reference materials as their producers
+// write them.
 var referenceMaterial = regexp.MustCompile(`(?i)^(BHVO-?[12]|BIR-1a?|BCR-?[12]|AGV-?[12]|W-?2a?|SL-1|CCU-1[a-g]|TPO-1|OREAS ?-?\d+[a-z]?|(NIST )?SRM ?-?\d+[a-z]?|BCS(-CRM)? ?-?\d+[a-z/]*\d?|ERM-?[A-Z]{2}\d+|GBW ?\d+)$`)
 
 // controlWords mark blanks and controls when they stand as a word of a name.
@@ -59,9 +60,9 @@ func control(name string) (is, isBlank bool) {
 	return is, isBlank
 }
 
-// role2 finds out whether a row is a control, by its name or by a column that
+// rowRole finds out whether a row is a control, by its name or by a column that
 // says what kind of thing it is.
-func (t *tableReader) role2(out *Row) {
+func (t *tableReader) rowRole(out *Row) {
 	is, isBlank := control(out.Name)
 	for heading, text := range out.Text {
 		if kindWords[word(heading)] && !is {

@@ -85,10 +85,16 @@ func (t *tableReader) methods(row int) {
 func (t *tableReader) rowUnit(row, unitCol int) *unit {
 	c := t.cols[unitCol]
 	cell := t.v.shown(row, c.index)
+	ref := t.v.ref(row, c.index)
 	if cell.empty() {
+		for _, other := range t.cols {
+			if other.Role == RoleAnalyte && other.unit == nil {
+				t.tally.habit(source.Error, "UNIT_MISSING", ref, "rows state no unit (%s), so their values cannot be used; write the unit in each row")
+				break
+			}
+		}
 		return nil
 	}
-	ref := t.v.ref(row, c.index)
 	u, ok := parseUnit(cell.text)
 	if !ok || u.refuse != "" {
 		t.tally.each(source.Error, "UNIT_MISSING", ref, "%q is no unit of concentration that can be used, so the results of this row were left out; write wt%% or ppm", clip(cell.text))
@@ -107,20 +113,22 @@ func (t *tableReader) row(row, values int, rowUnit *unit) Row {
 	out := Row{Role: RowSample}
 	t.readName(row, &out)
 	out.Values = make([]Value, 0, values)
+	from := make([]source.Cell, values)
 	for i := range t.cols {
 		c := &t.cols[i]
 		switch c.Role {
 		case RoleAnalyte:
-			out.Values = append(out.Values, t.value(c, row, rowUnit))
+			from[c.order] = t.at(row, c.index)
+			out.Values = append(out.Values, t.value(c, row, rowUnit, from[c.order:c.order+1:c.order+1]))
 		case RoleTotal:
-			if v := t.value(c, row, rowUnit); out.ReportedTotal == nil && v.Class != quantity.Missing {
+			if v := t.value(c, row, rowUnit, []source.Cell{t.at(row, c.index)}); out.ReportedTotal == nil && v.Class != quantity.Missing {
 				out.ReportedTotal = &v
 			}
 		case RoleText, RoleIgnored:
 			t.text(c, row, &out)
 		}
 	}
-	t.role2(&out)
+	t.rowRole(&out)
 	return out
 }
 

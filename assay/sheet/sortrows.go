@@ -103,10 +103,28 @@ func (t *tableReader) kindOf(row int) rowKind {
 	if values > 0 && methodWords[word(first)] || values > 0 && t.allMethods(row) {
 		return rowMethod
 	}
+	if len(filled) == 1 && name == "" && t.name >= 0 && t.strayNumber(row, filled[0]) {
+		return rowSkip
+	}
 	if values == 0 || (values == 1 && len(filled) == 1 && name == "" && t.longText(row, filled[0])) {
 		return rowNote
 	}
 	return rowData
+}
+
+// strayNumber reports a lone number in a row without a name, after a blank row.
+func (t *tableReader) strayNumber(row, c int) bool {
+	cell := t.v.at(row, c)
+	number := cell.kind == kindNumber || cell.kind == kindDate || (cell.kind == kindText && allNumberSigns(cell.text) && !isDash(cell.text))
+	if !number || c == t.cols[t.name].index || !t.blankAbove(row) {
+		return false
+	}
+	t.tally.habit(source.Warning, "STRAY_CELLS", t.v.ref(row, c), strayCells)
+	return true
+}
+
+func (t *tableReader) blankAbove(row int) bool {
+	return row > t.b.header+1 && t.v.part(row-1, row, t.b.c0, t.b.c1).blankRow(0)
 }
 
 func (t *tableReader) longText(row, c int) bool {

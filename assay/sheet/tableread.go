@@ -16,15 +16,16 @@ type tableReader struct {
 	parse   *headingCache
 	tally   *tally
 	cols    []column
-	name    int   // index of the name column in cols, or -1
-	subRow  []int // row of units or uncertainty words under the names
-	remarks []string
+	name    int      // index of the name column in cols, or -1
+	subRow  []int    // row of units or uncertainty words under the names
+	remarks []string // texts among the headings
 	table   Table
-	kinds   []rowKind // of the rows below the heading
-	notes   map[string]string
-	nd      string // what a footnote says "n.d." means
-	errLOD  bool   // a footnote says that the error column holds the limit
-	sigma   float64
+	kinds   []rowKind         // of the rows below the heading
+	notes   map[string]string // footnotes by their mark
+	nd      string            // what a footnote says "n.d." means
+	errLOD  bool              // a footnote says that the error column holds the limit
+	sigma   float64           // standard deviations that an error is, by a footnote; 0 when not said
+	buf     []int             // of filledIn
 }
 
 func (t *tableReader) at(row, col int) source.Cell {
@@ -156,14 +157,16 @@ func (t *tableReader) unitsOnly(row int) bool {
 	return found > 0
 }
 
+// filledIn returns the columns of the block that hold something in a row; the
+// slice is good until the next call.
 func (t *tableReader) filledIn(row int) []int {
-	var out []int
-	for _, c := range t.v.filled(row) {
-		if c >= t.b.c0 && c < t.b.c1 {
-			out = append(out, c)
+	t.buf = t.buf[:0]
+	for c := t.b.c0; c < t.b.c1; c++ {
+		if !t.v.at(row, c).empty() {
+			t.buf = append(t.buf, c)
 		}
 	}
-	return out
+	return t.buf
 }
 
 func isDash(s string) bool {

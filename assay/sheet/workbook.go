@@ -5,7 +5,9 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"maps"
 	"path"
+	"slices"
 	"strings"
 )
 
@@ -30,15 +32,21 @@ type archive struct {
 	limits Limits
 }
 
-func newArchive(z *zip.Reader, limits Limits) *archive {
+// newArchive indexes the parts. Two parts of one name are refused: readers
+// differ in which of them they take.
+func newArchive(z *zip.Reader, limits Limits) (*archive, *refusal) {
 	a := &archive{parts: map[string]*zip.File{}, budget: &budget{left: limits.UnpackedBytes}, limits: limits}
+	seen := map[string]bool{}
 	for _, f := range z.File {
 		name := strings.TrimPrefix(strings.ReplaceAll(f.Name, "\\", "/"), "/")
-		if _, twice := a.parts[name]; !twice {
-			a.parts[name] = f
+		key := strings.ToLower(name)
+		if seen[key] {
+			return nil, refuse(codeMalformed, "the workbook holds the part %s twice; nothing was read; open it and save it again", clip(f.Name))
 		}
+		seen[key] = true
+		a.parts[name] = f
 	}
-	return a
+	return a, nil
 }
 
 // walk reads an XML part to its end and hands every start and end element and
@@ -125,7 +133,8 @@ func (a *archive) plan() (*workbookParts, *refusal) {
 		done[f] = true
 		w.sheets = append(w.sheets, sheetPart{e.name, f, e.state == "hidden" || e.state == "veryHidden"})
 	}
-	for _, rel := range rels {
+	for _, id := range slices.Sorted(maps.Keys(rels)) {
+		rel := rels[id]
 		f := a.parts[rel.target]
 		if f == nil || done[f] {
 			continue
@@ -152,7 +161,8 @@ func (a *archive) plan() (*workbookParts, *refusal) {
 // checkRest reads the parts that the tables do not need, so that a custom
 // entity or damage anywhere is noticed.
 func (a *archive) checkRest(done map[*zip.File]bool) *refusal {
-	for name, f := range a.parts {
+	for _, name := range slices.Sorted(maps.Keys(a.parts)) {
+		f := a.parts[name]
 		if done[f] || !(strings.HasSuffix(name, ".xml") || strings.HasSuffix(name, ".rels")) || strings.HasPrefix(name, "xl/worksheets/sheet") {
 			continue
 		}
@@ -169,7 +179,8 @@ func (a *archive) mainPart() (*zip.File, *refusal) {
 	if bad != nil {
 		return nil, bad
 	}
-	for _, rel := range rels {
+	for _, id := range slices.Sorted(maps.Keys(rels)) {
+		rel := rels[id]
 		if strings.HasSuffix(rel.kind, "/officeDocument") {
 			if f := a.parts[rel.target]; f != nil && strings.HasSuffix(rel.target, ".xml") && strings.HasPrefix(rel.target, "xl/") {
 				return f, nil

@@ -191,6 +191,29 @@ func TestLyingSize(t *testing.T) {
 	}
 }
 
+// TestPartTwice: readers differ in which of two parts of one name they take.
+func TestPartTwice(t *testing.T) {
+	old := makeBook(t, sheetOpen+headingRow+sampleRow+sheetClose, nil)
+	z, err := zip.NewReader(bytes.NewReader(old), int64(len(old)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var buf bytes.Buffer
+	w := zip.NewWriter(&buf)
+	for _, f := range append(z.File, z.File[len(z.File)-1]) {
+		if err := w.Copy(f); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	b := readBook(t, buf.Bytes(), Options{})
+	if len(b.Tables) > 0 || !hasCode(b, codeMalformed) {
+		t.Errorf("%v", b.Notices)
+	}
+}
+
 func TestNotASpreadsheet(t *testing.T) {
 	for name, c := range map[string]struct{ data, code, word string }{
 		"web page": {"<html><body><table><tr><td>SiO2</td></tr></table>", codeForm, "web page"},

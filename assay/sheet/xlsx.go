@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"bytes"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -18,7 +17,10 @@ func (r *reader) workbook(data []byte) ([]*grid, *refusal) {
 	if bad != nil {
 		return nil, bad
 	}
-	a := newArchive(z, r.limits)
+	a, bad := newArchive(z, r.limits)
+	if bad != nil {
+		return nil, bad
+	}
 	plan, bad := a.plan()
 	if bad != nil {
 		return nil, bad
@@ -214,44 +216,4 @@ func (r *reader) checkExtent(sheet string, e span, s *sheetScan) *refusal {
 		return tooBig("cells between its first and last", area, most)
 	}
 	return nil
-}
-
-// finish adds merged ranges and hidden parts, and reports what is left out.
-func (r *reader) finish(g *grid, s *sheetScan, extent span, strays []string) {
-	for _, m := range s.merges {
-		m.r1, m.c1 = min(m.r1, extent.r1), min(m.c1, extent.c1)
-		g.merge(m)
-	}
-	var hiddenRows, hiddenCols []string
-	for _, row := range s.rows {
-		if row.hidden && len(row.cells) > 0 && row.index <= extent.r1 {
-			g.hiddenRows[row.index] = true
-			hiddenRows = append(hiddenRows, refOf(row.index, int(row.cells[0].col)))
-		}
-	}
-	for _, h := range s.hidden {
-		for c := h[0]; c <= min(h[1], extent.c1); c++ {
-			g.hiddenCols[c] = true
-		}
-	}
-	for _, c := range sortedKeys(g.hiddenCols) {
-		for row := range g.rows {
-			if !g.at(row, c).empty() {
-				hiddenCols = append(hiddenCols, refOf(row, c))
-				break
-			}
-		}
-	}
-	if len(hiddenRows) > 0 {
-		r.note(source.Warning, "HIDDEN_ROWS", r.cellAt(g.sheet, hiddenRows[0]), "%s hidden and not read (%s); unhide what counts", plural(len(hiddenRows), "row is", "rows are"), refList(hiddenRows))
-	}
-	if len(hiddenCols) > 0 {
-		r.note(source.Warning, "HIDDEN_COLUMNS", r.cellAt(g.sheet, hiddenCols[0]), "%s hidden and not read (%s); unhide what counts", plural(len(hiddenCols), "column is", "columns are"), refList(hiddenCols))
-	}
-	if len(strays) > 0 {
-		r.note(source.Warning, "STRAY_CELLS", r.cellAt(g.sheet, strays[0]), "cells far outside the table were left out (%s); delete them, or move them to the table if they belong to it", refList(strays))
-	}
-	if strings.TrimSpace(g.sheet) == "" {
-		r.note(source.Note, "SHEET_NAME", r.cellAt(g.sheet, ""), "the sheet has a blank name; give it one")
-	}
 }

@@ -137,10 +137,7 @@ func writeCheckJSON(w io.Writer, found inspection) error {
 	answer.Warnings = append(noticesJSON(found.notices.Of(source.Warning)), noticesJSON(found.notices.Of(source.Note))...)
 	for _, t := range found.tables {
 		tj := tableJSON{File: t.File, Sheet: t.Sheet, Samples: []sampleJSON{}}
-		for _, r := range t.Rows {
-			if r.Role != sheet.RowSample {
-				continue
-			}
+		for _, r := range t.Rows { // controls and blanks too: check tells all that was read
 			sj := sampleJSON{Name: r.Name, Values: map[string]valueJSON{}}
 			for _, v := range r.Values {
 				vj := valueJSON{WtPct: finite(v.Value), Class: string(v.Class), LimitWtPct: finite(v.Limit), Raw: v.Raw, Unit: v.Unit}

@@ -125,7 +125,71 @@
     for (const s of option.series) {
       if (s.pick) s.symbolSize = narrow ? 9 : 11;
     }
+    placeLabels(option, side, narrow ? 9 : 11);
     return 28 + height + 46 + 24 * legendRows;
+  }
+
+  // Finds places for the names of fields, then for temperatures, that cover no
+  // point, no other label and no side; a label without one is left out. A name
+  // stays in its field: it moves over no boundary, and touches one only where
+  // the field is too narrow. Lengths are pixels, y upwards from the first side.
+  function placeLabels(option, side, mark) {
+    const px = (p) => [p[0] * side, p[1] * side];
+    const apart = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]);
+    const taken = []; // discs: x, y, radius
+    for (const s of option.series) {
+      if (s.pick) for (const d of s.data) taken.push([...px(d.value), mark / 2 + 2]);
+    }
+    const bounds = [];
+    const line = seriesOf(option, "boundaries").data;
+    for (let i = 1; i < line.length; i++) {
+      if (line[i - 1] && line[i]) bounds.push([px(line[i - 1]), px(line[i])]);
+    }
+    const within = (p, room) => p[1] > room && Math.min(p[0], side - p[0]) * TRIANGLE_HEIGHT - p[1] / 2 > room;
+    const fromSegment = (p, [a, b]) => {
+      const d = [b[0] - a[0], b[1] - a[1]];
+      const f = clamp(0, ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1]) / (d[0] * d[0] + d[1] * d[1] || 1), 1);
+      return apart(p, [a[0] + f * d[0], a[1] + f * d[1]]);
+    };
+    const turn = (a, b, c) => Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
+    const cuts = (a, b) => bounds.some(([c, d]) => turn(a, b, c) !== turn(a, b, d) && turn(c, d, a) !== turn(c, d, b));
+    // A line of text as a chain of discs.
+    const discs = (at, text, size, degrees) => {
+      const half = Math.max(0, text.length * size * 0.26 - size / 2);
+      const n = Math.ceil((2 * half) / (size * 0.6));
+      const r = (degrees * Math.PI) / 180;
+      return Array.from({ length: n + 1 }, (_, i) => {
+        const along = n ? half * ((2 * i) / n - 1) : 0;
+        return [at[0] + along * Math.cos(r), at[1] + along * Math.sin(r), size * 0.55];
+      });
+    };
+    const free = (chain) => chain.every((d) => within(d, d[2]) && taken.every((o) => apart(d, o) > d[2] + o[2]));
+    const put = (datum, at, rotate, chain) => {
+      datum.label.show = Boolean(chain);
+      if (!chain) return;
+      taken.push(...chain);
+      datum.value = [at[0] / side, at[1] / side];
+      datum.label.rotate = rotate;
+    };
+
+    const names = seriesOf(option, "fields");
+    for (const datum of names.data) {
+      datum.home = datum.home || datum.value;
+      const home = px(datum.home);
+      const places = [home];
+      for (const r of [8, 16, 26, 38, 52, 68]) {
+        for (let k = 0; k < 16; k++) places.push([home[0] + r * Math.cos((k * Math.PI) / 8), home[1] + r * Math.sin((k * Math.PI) / 8)]);
+      }
+      const fitting = places.filter((p) => !cuts(home, p)).map((p) => ({ at: p, chain: discs(p, datum.name, names.label.fontSize, 0) })).filter((t) => free(t.chain));
+      const best = fitting.find((t) => t.chain.every((d) => bounds.every((b) => fromSegment(d, b) > d[2]))) || fitting[0] || {};
+      put(datum, best.at, 0, best.chain);
+    }
+    const temperatures = seriesOf(option, "temperatures");
+    for (const datum of temperatures.data) {
+      const fitting = datum.tries.map((t) => ({ at: px(t), rotate: t[2], chain: discs(px(t), datum.name, temperatures.label.fontSize, t[2]) }));
+      const best = fitting.find((t) => free(t.chain)) || {};
+      put(datum, best.at, best.rotate, best.chain);
+    }
   }
 
   // The two pages of a spread, and the height below them, from the bottom up:
@@ -162,7 +226,7 @@
     const gutter = layout.gutter || [];
     // Both margins have room for the axis title, so that the gutter stands in
     // the middle of the chart.
-    const margin = 24 + 7 * Math.max(...layout.labels.map((l) => longest(l.text)));
+    const margin = (narrow ? 28 : 34) + 7 * Math.max(...layout.labels.map((l) => longest(l.text)));
     const measure = {
       left: margin,
       right: margin,

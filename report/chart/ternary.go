@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
@@ -69,6 +70,7 @@ type label struct {
 	distance float64
 	align    string     // "" as the position has it
 	offset   [2]float64 // in pixels along and across the text
+	tries    []place    // where else it may stand, nil for a label that stays
 }
 
 // letters adds a series of labels without marks. Where labels overlap, the
@@ -82,7 +84,11 @@ func (b *builder) letters(id string, labels []label, style fields, hide bool) {
 		if l.align != "" {
 			style["align"], style["verticalAlign"], style["offset"] = l.align, "middle", l.offset
 		}
-		points = append(points, fields{"label": style})
+		more := fields{"label": style}
+		if l.tries != nil {
+			more["tries"] = l.tries
+		}
+		points = append(points, more)
 	}
 	show := fields{"show": true, "formatter": "{b}", "color": figure.InkColor, "fontSize": 12}
 	for k, v := range style {
@@ -129,48 +135,12 @@ func (b *builder) ternaryLettering(t *figure.Ternary) {
 		if !iso.Major {
 			continue
 		}
-		if l, ok := onLine(clipped(iso.Line), t.Points); ok {
-			l.text = strconv.FormatFloat(iso.TC, 'f', 0, 64)
-			temperatures = append(temperatures, l)
+		if tries := placesOn(clipped(iso.Line)); len(tries) > 0 {
+			temperatures = append(temperatures, label{text: strconv.FormatFloat(iso.TC, 'f', 0, 64),
+				x: tries[0][0], y: tries[0][1], rotate: tries[0][2], position: "inside", tries: tries})
 		}
 	}
 	b.letters("temperatures", temperatures, halo, true)
-}
-
-// onLine finds the place for a label on the longest of some lines: among a few
-// places along it the one farthest from the points.
-func onLine(parts [][][2]float64, points []figure.TernaryPoint) (label, bool) {
-	var longest [][2]float64
-	for _, p := range parts {
-		if run(p) > run(longest) {
-			longest = p
-		}
-	}
-	if run(longest) < 0.08 {
-		return label{}, false
-	}
-	best, room := label{}, -1.0
-	for _, f := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
-		i := max(1, int(f*float64(len(longest)-1)))
-		p, q := longest[i-1], longest[i]
-		l := label{x: (p[0] + q[0]) / 2, y: (p[1] + q[1]) / 2, position: "inside"}
-		l.rotate = math.Atan2(q[1]-p[1], q[0]-p[0]) * 180 / math.Pi
-		if l.rotate > 90 {
-			l.rotate -= 180
-		}
-		if l.rotate < -90 {
-			l.rotate += 180
-		}
-		nearest := 0.12 // farther away than this a point does not matter
-		for _, pt := range points {
-			x, y := figure.Triangle{}.Place(pt.At)
-			nearest = math.Min(nearest, math.Hypot(x-l.x, y-l.y))
-		}
-		if nearest > room {
-			best, room = l, nearest
-		}
-	}
-	return best, true
 }
 
 func run(line [][2]float64) float64 {
@@ -179,6 +149,67 @@ func run(line [][2]float64) float64 {
 		sum += math.Hypot(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
 	}
 	return sum
+}
+
+// place is where a label may stand: x, y and its turn in degrees.
+type place [3]float64
+
+// placesOn lists places for a label along the longest of some lines, the
+// middle first and the steep ones last. The page script takes the first that is free of points and of
+// other labels, which depends on the size of the chart. Short lines have none.
+func placesOn(parts [][][2]float64) []place {
+	var longest [][2]float64
+	for _, p := range parts {
+		if run(p) > run(longest) {
+			longest = p
+		}
+	}
+	length := run(longest)
+	if length < 0.08 {
+		return nil
+	}
+	const half = 0.015 // the turn is that of a stretch about as long as a label
+	var out []place
+	for _, f := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9} {
+		at, p, q := along(longest, f*length), along(longest, f*length-half), along(longest, f*length+half)
+		turn := math.Atan2(q[1]-p[1], q[0]-p[0]) * 180 / math.Pi
+		if turn > 90 {
+			turn -= 180
+		}
+		if turn < -90 {
+			turn += 180
+		}
+		out = append(out, place{round(at[0]), round(at[1]), math.Round(turn)})
+	}
+	steep := func(p place) bool { return math.Abs(p[2]) > 60 } // hard to read
+	slices.SortStableFunc(out, func(p, q place) int {
+		switch {
+		case steep(p) == steep(q):
+			return 0
+		case steep(p):
+			return 1
+		}
+		return -1
+	})
+	return out
+}
+
+// along is the point at a distance from the beginning of a line, one of its
+// ends where the line is not so long.
+func along(line [][2]float64, distance float64) [2]float64 {
+	if distance <= 0 {
+		return line[0]
+	}
+	for i := 1; i < len(line); i++ {
+		p, q := line[i-1], line[i]
+		d := math.Hypot(q[0]-p[0], q[1]-p[1])
+		if distance <= d {
+			f := distance / d
+			return [2]float64{p[0] + f*(q[0]-p[0]), p[1] + f*(q[1]-p[1])}
+		}
+		distance -= d
+	}
+	return line[len(line)-1]
 }
 
 func placed(line []figure.Share) [][2]float64 {

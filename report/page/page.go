@@ -84,7 +84,8 @@ const (
 	Dug    Side = "dug"   // right: excavated
 )
 
-// Column heads a column. The first column of a table names its rows.
+// Column heads a column. The first column of a table names its rows. A head
+// may be broken at its spaces and behind the operators of a formula.
 type Column struct {
 	Head    string
 	Unit    string // "wt%"; printed below the head
@@ -115,6 +116,7 @@ const (
 // Cell is one cell of a table.
 type Cell struct {
 	Text  string
+	Sub   string // set small on a line of its own below the text, never broken: "± 0.13"
 	Note  string // where the number comes from; shown on pointing and focus, not in print
 	Class Class
 	Sort  *float64 // sorts the row; by Text where nil
@@ -139,6 +141,7 @@ type Table struct {
 	Sortable   bool
 	Filterable bool
 	Long       bool // folded away on the screen, whole in print
+	Compact    bool // printed in the smallest readable type: a listing to look things up in
 }
 
 // Leaf is one page of a spread.

@@ -12,11 +12,13 @@
 
   // --- sorting -----------------------------------------------------------
 
-  // A cell sorts by its data-sort, else by its text; numbers before text and
-  // empty cells last, whichever way round.
+  // A cell sorts by its data-sort, else by its text without the small line
+  // below it; numbers before text and empty cells last, whichever way round.
   const keyOf = (row, column) => {
     const cell = row.cells[column];
-    const text = cell.textContent.trim();
+    const below = cell.querySelector(".below");
+    const whole = (cell.querySelector(".name") || cell).textContent;
+    const text = (below && cell.tagName === "TD" ? whole.slice(0, -below.textContent.length) : whole).trim();
     const number = cell.dataset.sort !== undefined
       ? Number(cell.dataset.sort)
       : Number.parseFloat(text.replace(minus, "-"));
@@ -52,14 +54,15 @@
 
   for (const sheet of document.querySelectorAll("[data-filter]")) {
     const rows = Array.from(sheet.querySelectorAll("tbody tr"));
-    const texts = rows.map((row) => row.textContent.toLowerCase());
+    const plain = (text) => text.normalize("NFKC").toLowerCase(); // SiO₂ is found as sio2
+    const texts = rows.map((row) => plain(row.textContent));
     const input = make("input", { type: "search", autocomplete: "off", spellcheck: false });
     const count = make("span", { className: "shown" });
     count.setAttribute("role", "status");
     const label = make("label", {}, "Show rows with ", input);
     sheet.prepend(make("div", { className: "filter" }, label, count));
     input.addEventListener("input", () => {
-      const words = input.value.toLowerCase().split(/\s+/).filter(Boolean);
+      const words = plain(input.value).split(/\s+/).filter(Boolean);
       let shown = 0;
       rows.forEach((row, i) => {
         row.hidden = !words.every((w) => texts[i].includes(w));

@@ -38,13 +38,17 @@ type blockView struct {
 }
 
 // entryView is an entry. Lead stands beside the margin notes, Rest below at
-// full width.
+// full width. An entry is broad when it has no lead: its margin notes then
+// stand in one line under its title, because a margin would leave a gap, and
+// its first part opens it, kept with them on one printed page.
 type entryView struct {
 	*Entry
 	ID         string
 	Title      string
 	H2         bool // the title is a heading of the second level, not the third
+	Broad      bool
 	Lead, Rest []partView
+	Opening    *partView
 }
 
 // partView is one part; the field of its type is set.
@@ -67,6 +71,7 @@ type tableView struct {
 	ID     string
 	Legend []string
 	Wide   bool
+	Tall   bool // may run over the foot of a printed page
 }
 
 // spreadView is a spread with its left page mirrored.
@@ -102,8 +107,23 @@ type placedCell struct {
 	Place int
 }
 
-// widestNarrow is the most columns of a table that is set beside the margin.
-const widestNarrow = 6
+// widestNarrow is the most columns of a table that is set beside the margin,
+// longestWhole the most rows of one that is kept on one printed page.
+const (
+	widestNarrow = 6
+	longestWhole = 18
+)
+
+// mostNotices is the most notices of the colophon that are shown unfolded.
+const mostNotices = 6
+
+func manyNotices(ns source.Notices) bool { return len(ns) > mostNotices }
+
+// breaks cuts a head where it may go on in the next line besides at spaces:
+// behind the operators of a formula.
+func breaks(head string) []string {
+	return strings.FieldsFunc(strings.NewReplacer("/", "/\x00", "+", "+\x00").Replace(head), func(r rune) bool { return r == 0 })
+}
 
 func newView(d Document) (*view, error) {
 	v := &view{Document: d}
@@ -139,6 +159,9 @@ func newView(d Document) (*view, error) {
 					e.Lead = append(e.Lead, pv)
 				}
 			}
+			if len(e.Lead) == 0 && len(e.Rest) > 0 {
+				e.Broad, e.Opening, e.Rest = true, &e.Rest[0], e.Rest[1:]
+			}
 			v.Blocks = append(v.Blocks, blockView{Entry: e})
 		}
 	}
@@ -163,7 +186,7 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 		}
 		return partView{Figure: f}, p.Layout != Narrow, nil
 	case *Table:
-		t := &tableView{Table: p, ID: p.id(), Wide: p.Long || len(p.Columns) > widestNarrow}
+		t := &tableView{Table: p, ID: p.id(), Wide: p.Long || len(p.Columns) > widestNarrow, Tall: p.Long || len(p.Rows) > longestWhole}
 		for _, r := range p.Rows {
 			t.Legend = addLegend(t.Legend, r.Cells...)
 		}

@@ -20,12 +20,28 @@ import (
 	"smeltbook/report/internal/browsertest"
 )
 
+var samplePages struct {
+	sync.Mutex
+	page []byte
+}
+
+// samplePage is the report of the sample campaign, made once for all tests.
+func samplePage(t *testing.T) []byte {
+	t.Helper()
+	samplePages.Lock()
+	defer samplePages.Unlock()
+	if samplePages.page == nil {
+		_, samplePages.page = road(t, "../samples/orrin-vale", report.Options{Assets: report.Assets()})
+	}
+	return samplePages.page
+}
+
 // openReport writes the page of the sample campaign and loads it, watching for
 // anything that goes wrong and anything that leaves the machine.
 func openReport(t *testing.T, width int) context.Context {
 	t.Helper()
 	ctx := browsertest.Start(t, width)
-	_, page := road(t, "../samples/orrin-vale", report.Options{Assets: report.Assets()})
+	page := samplePage(t)
 	path := filepath.Join(t.TempDir(), "report.html")
 	if err := os.WriteFile(path, page, 0o644); err != nil {
 		t.Fatal(err)

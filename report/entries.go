@@ -34,8 +34,12 @@ var entryKinds = map[string]entryKind{
 	"data":        {title: "The data", build: dataEntry},
 }
 
-// drawnWidth is the width of a figure on the page, in millimetres.
-const drawnWidth = 180
+// Widths of figures on a printed page, in millimetres: drawn at that size
+// their lettering is as large as meant. Narrow ones leave the margin free.
+const (
+	wideWidth   = 180
+	narrowWidth = 132
+)
 
 // builder carries what the entries share.
 type builder struct {
@@ -97,7 +101,11 @@ func (b *builder) facing(e *notebook.Entry, names []string) (pair, bool) {
 func (b *builder) figure(f figure.Figure, layout page.Layout) (*page.Figure, error) {
 	b.figures++
 	f.ID = fmt.Sprintf("figure-%d", b.figures)
-	svg, err := f.SVG(drawnWidth)
+	width := float64(wideWidth)
+	if layout == page.Narrow {
+		width = narrowWidth
+	}
+	svg, err := f.SVG(width)
 	if err != nil {
 		return nil, fmt.Errorf("drawing figure %d: %w", b.figures, err)
 	}

@@ -16,7 +16,7 @@ func TestNoticesOfManySamplesAreToldOnce(t *testing.T) {
 	say("C", "the model does not know ZnO (1.0 wt%)")
 	say("D", "the model does not know Cu2O (2.0 wt%)")
 	got := g.list(4)
-	want := []string{"A, B, D: the model does not know Cu2O (1.9–12.5 wt%)", "C: the model does not know ZnO (1.0 wt%)"}
+	want := []string{"A, B, D: the model does not know Cu₂O (1.9–12.5 wt%)", "C: the model does not know ZnO (1.0 wt%)"}
 	if len(got) != len(want) {
 		t.Fatalf("%d notices, want %d: %v", len(got), len(want), got)
 	}
@@ -25,7 +25,7 @@ func TestNoticesOfManySamplesAreToldOnce(t *testing.T) {
 			t.Errorf("%q, want %q", got[i].Message, want[i])
 		}
 	}
-	if all := g.list(3)[0].Message; all != "all 3 samples: the model does not know Cu2O (1.9–12.5 wt%)" {
+	if all := g.list(3)[0].Message; all != "all 3 samples: the model does not know Cu₂O (1.9–12.5 wt%)" {
 		t.Errorf("for all samples: %q", all)
 	}
 }

@@ -196,7 +196,9 @@ func TestHostileText(t *testing.T) {
 	poison(reflect.ValueOf(&d).Elem())
 	page := render(t, d, Assets{})
 	root := tree(t, page)
-	if got, want := len(all(root)), len(all(clean)); got != want {
+	// Places to break a head stand behind its slashes, which the markup has too.
+	elements := func(n *html.Node) int { return len(all(n)) - len(all(n, "wbr")) }
+	if got, want := elements(root), elements(clean); got != want {
 		t.Errorf("%d elements, %d without the markup in the texts", got, want)
 	}
 	for _, n := range all(root) {

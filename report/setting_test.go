@@ -1,0 +1,132 @@
+package report
+
+import (
+	"math"
+	"testing"
+
+	"smeltbook/assay"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/assay/summary"
+	"smeltbook/report/page"
+	"smeltbook/report/study"
+)
+
+func TestCellsOfQuantities(t *testing.T) {
+	for _, tt := range []struct {
+		name      string
+		q         quantity.Quantity
+		text, sub string
+		class     page.Class
+		inLine    string
+	}{
+		{"with uncertainty", quantity.WithU(45.904, 0.13, "wt%", ""), "45.90", "± 0.13", page.Ordinary, "45.90 ± 0.13"},
+		{"negative", quantity.WithU(-9.171, 0.019, "1", ""), quantity.Minus + "9.171", "± 0.019", page.Ordinary, quantity.Minus + "9.171 ± 0.019"},
+		{"below detection", quantity.None(quantity.Below, 0.0034, "wt%"), "< 0.0034", "", page.Censored, "< 0.0034"},
+		{"not determined", quantity.None(quantity.Missing, math.NaN(), "wt%"), quantity.None(quantity.Missing, math.NaN(), "wt%").Text(), "", page.Absent, quantity.None(quantity.Missing, math.NaN(), "wt%").Text()},
+	} {
+		c := cellOf(tt.q)
+		if c.Text != tt.text || c.Sub != tt.sub || c.Class != tt.class {
+			t.Errorf("%s: %q, below %q, class %q", tt.name, c.Text, c.Sub, c.Class)
+		}
+		if got := inOneLine(c); got.Text != tt.inLine || got.Sub != "" {
+			t.Errorf("%s: in one line %q, below %q", tt.name, got.Text, got.Sub)
+		}
+	}
+}
+
+func TestSamePlaces(t *testing.T) {
+	nan := math.NaN()
+	for _, tt := range []struct{ left, right, wantLeft, wantRight float64 }{
+		{0.48, 2.3, 0.48, 0.48},
+		{2.3, 0.48, 0.48, 0.48},
+		{120, 19, 19, 19},
+		{120, 1.9, 120, 1.9}, // decimals of a temperature known to a hundred degrees mean nothing
+		{0.3, 0, 0.3, 0},
+		{0.3, nan, 0.3, nan},
+	} {
+		l, r := samePlaces(tt.left, tt.right)
+		same := func(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
+		if !same(l, tt.wantLeft) || !same(r, tt.wantRight) {
+			t.Errorf("%g and %g are rounded by %g and %g, want %g and %g", tt.left, tt.right, l, r, tt.wantLeft, tt.wantRight)
+		}
+	}
+}
+
+// The decimals of a row agree on both pages.
+func TestRowOfASpread(t *testing.T) {
+	group := func(values ...float64) assay.Group {
+		g := assay.Group{Name: "g"}
+		for _, v := range values {
+			s := &assay.Sample{}
+			s.Total.Measured = v
+			g.Samples = append(g.Samples, s)
+		}
+		return g
+	}
+	v := study.Variable{Key: "x", Label: "Al2O3, molar", Unit: "wt%", Of: func(s *assay.Sample) quantity.Quantity {
+		return quantity.WithU(s.Total.Measured, 0.01, "wt%", "")
+	}}
+	row := spreadRow(v, pair{group(5, 5.5, 6), group(8, 12, 10)})
+	if row.Name != "Al₂O₃, molar" {
+		t.Errorf("the row is called %q", row.Name)
+	}
+	// By hand: 5.5 with s = 0.5; 10 with s = 2, to the same two decimals.
+	if l, r := row.Left[0].Text, row.Right[0].Text; l != "5.50 ± 0.50" || r != "10.00 ± 2.00" {
+		t.Errorf("means %q and %q", l, r)
+	}
+	// By hand: difference −4.5, u = √(0.25/3 + 4/3) = 1.19.
+	if d := row.Difference; d.Text != quantity.Minus+"4.5 ± 1.2" || d.Class != page.Clear {
+		t.Errorf("difference %q of class %q, want a clear one", d.Text, d.Class)
+	}
+	if d := differenceCell(v, summary.Difference{Value: 2, U: 1.01, Low: -1, High: 5, DoF: 4}); d.Class != page.Ordinary {
+		t.Errorf("a difference below twice its uncertainty is of class %q", d.Class)
+	}
+}
+
+func TestColumnHead(t *testing.T) {
+	for label, want := range map[string][2]string{
+		"(CaO+MgO)/(SiO2+Al2O3)":            {"(CaO+MgO)/(SiO₂+Al₂O₃)", ""},
+		"silicate degree, alumina left out": {"silicate degree", "alumina left out"},
+		"FeO/SiO2, all iron as FeO":         {"FeO/SiO₂", "all iron as FeO"},
+	} {
+		if head, sub := columnHead(label); head != want[0] || sub != want[1] {
+			t.Errorf("%q: %q, below %q", label, head, sub)
+		}
+	}
+}
+
+func TestUncertaintiesOfFirings(t *testing.T) {
+	ore := assay.RunField{Name: "Ore", Unit: "kg"}
+	for _, tt := range []struct {
+		f    assay.RunField
+		want bool
+	}{
+		{assay.RunField{Name: "±", Unit: "kg"}, true},
+		{assay.RunField{Name: "±"}, true},
+		{assay.RunField{Name: "Ore ±", Unit: "kg"}, true},
+		{assay.RunField{Name: "+/- ore", Unit: "kg"}, true},
+		{assay.RunField{Name: "±", Unit: "%"}, false},
+		{assay.RunField{Name: "Flux ±", Unit: "kg"}, false},
+		{assay.RunField{Name: "Flux", Unit: "kg"}, false},
+	} {
+		if got := isUncertaintyOf(tt.f, ore); got != tt.want {
+			t.Errorf("%q in %q is the uncertainty of the ore: %v", tt.f.Name, tt.f.Unit, got)
+		}
+	}
+	if isUncertaintyOf(assay.RunField{Name: "±"}, assay.RunField{}) {
+		t.Error("a sign without a value before it was taken for an uncertainty")
+	}
+	c := page.Cell{Text: "5.00", Note: "a"}
+	run := assay.Run{Fields: []assay.RunField{{}}}
+	addUncertainty(&c, run, 0)
+	if c.Sub != "" {
+		t.Errorf("an empty cell gave %q", c.Sub)
+	}
+	run.Fields[0].Cell.Text = "0.02"
+	run.Fields[0].Cell.At = source.Cell{File: "field/runs.xlsx", Ref: "D7"}
+	addUncertainty(&c, run, 0)
+	if c.Sub != "± 0.02" || c.Note != "a; ± from "+run.Fields[0].Cell.At.String() {
+		t.Errorf("below %q, note %q", c.Sub, c.Note)
+	}
+}

@@ -80,7 +80,7 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 func aboutMelting(ns source.Notices) source.Notices {
 	var out source.Notices
 	for _, n := range ns {
-		if strings.Contains(n.Code, "LIQUIDUS") {
+		if strings.HasPrefix(n.Code, "LIQUIDUS_") || strings.HasPrefix(n.Code, "NO_LIQUIDUS") {
 			out = append(out, n)
 		}
 	}

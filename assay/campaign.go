@@ -68,6 +68,7 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 		s.reduce(cfg, &c.Notices)
 	}
 	c.askForKinds()
+	c.tellMethods()
 	c.makeGroups(NotebookName)
 	return c, nil
 }

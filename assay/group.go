@@ -58,7 +58,7 @@ func (c *Campaign) makeGroups(notebook string) {
 				g.Samples = append(g.Samples, s)
 			}
 		}
-		if len(g.Samples) == 0 {
+		if len(g.Samples) == 0 && !c.Notices.Failed() { // lost data empty groups; that has been told
 			c.Notices.Add(source.Error, "EMPTY_GROUP", source.Line(notebook, rule.Line),
 				"group %q matches no sample%s", rule.Name, c.whyEmpty(rule))
 		}

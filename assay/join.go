@@ -1,6 +1,8 @@
 package assay
 
 import (
+	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -128,6 +130,37 @@ func (c *Campaign) askForKinds() {
 		strings.Join(ids, ", "), more)
 }
 
+// tellMethods notes how the method of each table was found, and how many values
+// got an assumed uncertainty, so that both can be overruled.
+func (c *Campaign) tellMethods() {
+	for i, t := range c.Tables {
+		at := source.Cell{File: t.File, Sheet: t.Sheet}
+		if c.Config.methodFor(t) != "" {
+			continue
+		}
+		var found []string
+		for _, s := range c.Samples {
+			for _, a := range s.Assays {
+				if a.Table == i && !slices.Contains(found, a.Method) {
+					found = append(found, a.Method)
+				}
+			}
+		}
+		if len(found) > 0 {
+			key := t.File
+			if t.Sheet != "" {
+				key = fmt.Sprintf("%q", t.File+"#"+t.Sheet)
+			}
+			c.Notices.Add(source.Note, "METHOD_GUESSED", at, "the method was taken to be %s from the words of the sheet; if that is wrong, write `%s: …` under `methods:` in the notebook",
+				strings.Join(found, ", "), key)
+		}
+	}
+	counts := c.Assumptions()
+	for _, note := range slices.Sorted(maps.Keys(counts)) {
+		c.Notices.Add(source.Note, "UNCERTAINTY_ASSUMED", source.Cell{}, "%d values without a stated uncertainty: %s; state your own under `uncertainty:` in the notebook", counts[note], note)
+	}
+}
+
 // nearSample suggests a sample, but never lists all of them.
 func nearSample(name string, ids []string) string {
 	if n := source.Nearest(name, ids); n != "" {
@@ -138,21 +171,25 @@ func nearSample(name string, ids []string) string {
 
 // sampleFromRow makes a sample from a laboratory row and the notes beside it.
 func sampleFromRow(name string, row sheet.Row) *Sample {
-	text := func(names []string) string {
-		for _, n := range names {
-			for heading, value := range row.Text {
-				if strings.EqualFold(strings.TrimSpace(heading), n) {
-					return value
-				}
-			}
-		}
-		return ""
-	}
+	text := func(names []string) string { return rowText(row, names) }
 	return &Sample{
 		ID: name, At: row.NameCell,
 		Kind: strings.ToLower(text(kindFields)), Origin: strings.ToLower(text(originFields)),
 		Site: text(siteFields), Context: text(contextFields), Run: text(runFields), Note: text(noteFields),
 	}
+}
+
+// rowText returns the note beside a row under the first of the names that is
+// not empty, letter case aside.
+func rowText(row sheet.Row, names []string) string {
+	for _, n := range names {
+		for _, heading := range slices.Sorted(maps.Keys(row.Text)) {
+			if v := row.Text[heading]; v != "" && strings.EqualFold(strings.TrimSpace(heading), n) {
+				return v
+			}
+		}
+	}
+	return ""
 }
 
 // assayOf takes a row as an analysis: its method, and for every value a
@@ -161,7 +198,7 @@ func (c *Campaign) assayOf(index int, t sheet.Table, row sheet.Row) Assay {
 	a := Assay{Table: index, Name: row.Name, At: row.NameCell, StatedTotal: row.ReportedTotal}
 	a.Method = c.Config.methodFor(t)
 	if a.Method == "" {
-		a.Method = recogniseMethod(row.Text["Method"], row.Text["method"], t.Sheet, strings.Join(t.Title, " "), t.File,
+		a.Method = recogniseMethod(rowText(row, []string{"method", "technique"}), t.Sheet, strings.Join(t.Title, " "), t.File,
 			strings.Join(t.Footnotes, " "))
 	}
 	for _, v := range row.Values {

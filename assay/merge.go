@@ -34,6 +34,7 @@ func (s *Sample) reduce(cfg Config, notices *source.Notices) {
 	if !metallic(s.Kind) {
 		s.AsReported = s.AsReported.AsOxides(s.Iron)
 	}
+	s.AsReportedBasis = cfg.Recipe.Basis == chem.Reported
 	s.Chosen = map[string]string{}
 	for _, p := range s.AsReported.Parts {
 		s.Chosen[p.ID] = chosen[groupOf(p.ID)]
@@ -41,6 +42,9 @@ func (s *Sample) reduce(cfg Config, notices *source.Notices) {
 	s.Total = s.closing().Total()
 	if s.Incomplete = s.whyIncomplete(); s.Incomplete != "" {
 		s.Composition = s.AsReported
+		if len(s.Assays) > 0 && !metallic(s.Kind) {
+			notices.Add(source.Warning, "INCOMPLETE", s.At, "sample %s is left out of compositions and estimates: %s", s.ID, s.Incomplete)
+		}
 		return
 	}
 	s.judgeTotal(cfg.Recipe, notices)
@@ -176,9 +180,9 @@ func boolRank(b bool) int {
 }
 
 // combineReplicates averages repeated determinations of one analyte by one
-// method. The standard uncertainty of the mean is the larger of the stated
-// uncertainty, which replicates on the same calibration share, over √n, and
-// the scatter over √n. Replicates below a limit are left out beside numbers.
+// method. They share a calibration, so the standard uncertainty of their mean
+// is no less than that of one of them (root mean square), and no less than
+// their scatter over √n. Replicates below a limit are left out beside numbers.
 func combineReplicates(ps []chem.Part) chem.Part {
 	first := ps[0]
 	var xs, us []float64
@@ -208,7 +212,7 @@ func combineReplicates(ps []chem.Part) chem.Part {
 	for _, x := range xs {
 		scatter += (x - mean) * (x - mean) / (n - 1)
 	}
-	u := math.Sqrt(math.Max(stated, scatter) / n)
+	u := math.Sqrt(math.Max(stated, scatter/n))
 	if math.IsNaN(stated) {
 		u = math.Sqrt(scatter / n)
 	}
@@ -257,8 +261,12 @@ func (s *Sample) whyIncomplete() string {
 	if len(s.Assays) == 0 {
 		return "no analysis"
 	}
-	if _, ok := s.AsReported.Get("SiO2"); !ok {
+	silica, ok := s.AsReported.Get("SiO2")
+	switch {
+	case !ok:
 		return "silica was not determined"
+	case !silica.Known() && s.Total.Measured == 0:
+		return "no part was found above its limit of detection"
 	}
 	if s.Chosen["SiO2"] == HandheldXRF {
 		return "major elements only by handheld XRF, which does not see all of them"
@@ -274,11 +282,11 @@ func (s *Sample) judgeTotal(r Recipe, notices *source.Notices) {
 	switch {
 	case (hi < totalUseLow || lo > totalUseHigh) && !accepted:
 		notices.Add(source.Error, "TOTAL_OUT_OF_RANGE", s.totalCell(),
-			"sample %s sums to %.1f wt%%, outside %d to %d: look for a missing column, a wrong unit or an element read as oxide; if the analysis is to be used all the same, write `accept_totals: [%s]` under `recipe:` in the notebook",
-			s.ID, lo, totalUseLow, totalUseHigh, s.ID)
+			"sample %s sums to %.1f wt%% with iron as %s, outside %d to %d: look for a missing column, a wrong unit or an element read as oxide; if the analysis is to be used all the same, write `accept_totals: [%s]` under `recipe:` in the notebook",
+			s.ID, lo, s.Iron, totalUseLow, totalUseHigh, s.ID)
 	case hi < totalGoodLow || lo > totalGoodHigh:
 		notices.Add(source.Warning, "TOTAL_OUT_OF_RANGE", s.totalCell(),
-			"sample %s sums to %.1f wt%%, outside %.1f to %.1f: normalising hides what is missing", s.ID, lo, totalGoodLow, totalGoodHigh)
+			"sample %s sums to %.1f wt%% with iron as %s, outside %.1f to %.1f: normalising hides what is missing", s.ID, lo, s.Iron, totalGoodLow, totalGoodHigh)
 	}
 }
 

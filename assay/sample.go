@@ -53,6 +53,8 @@ type Sample struct {
 	// Incomplete says why the composition cannot stand for the whole sample;
 	// empty when it can.
 	Incomplete string
+	// AsReportedBasis tells that the recipe states every sample as reported.
+	AsReportedBasis bool
 	// Chosen tells, by analyte of AsReported, which method the value is from.
 	Chosen map[string]string
 }
@@ -66,6 +68,9 @@ type Assay struct {
 	StatedTotal *sheet.Value
 	At          source.Cell
 }
+
+// Metallic reports whether the sample holds elements, not oxides.
+func (s *Sample) Metallic() bool { return metallic(s.Kind) }
 
 // Value returns the assay's value of an analyte.
 func (a Assay) Value(analyte string) (quantity.Quantity, bool) {

@@ -17,6 +17,19 @@ func (e *Estimate) assume(format string, args ...any) {
 
 // assumeMelt says what was done to bring the composition to the melt basis.
 func (e *Estimate) assumeMelt(c chem.Composition) {
+	if total := c.Total(); total.WithLimits < 95 || total.Measured > 105 {
+		e.Notices.Add(source.Warning, "SUM", source.Cell{}, "the composition sums to %.1f wt%% and was taken as the whole", total.Measured)
+	}
+	var aside []string
+	for _, p := range c.Parts {
+		a, _ := chem.LookupAnalyte(p.ID)
+		if !c.Counts(p.ID) && p.Known() && (a.Kind == chem.Oxide || a.Kind == chem.OxideTotal || a.Kind == chem.Element) {
+			aside = append(aside, p.ID)
+		}
+	}
+	if len(aside) > 0 {
+		e.assume("left aside, because the same element is stated otherwise as well: %s", strings.Join(aside, ", "))
+	}
 	var iron, metal []string
 	for _, p := range c.Parts {
 		a, _ := chem.LookupAnalyte(p.ID)

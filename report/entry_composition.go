@@ -75,7 +75,7 @@ func (b *builder) profile(groups pair, parts []string) (*figure.Profile, error) 
 				row.Marks[i] = append(row.Marks[i], m)
 				all = append(all, m.Value)
 			}
-			row.Middle[i] = v.Summary(g.Samples).Median
+			row.Middle[i] = v.Summary(g.Samples).Median.Value()
 			if row.Middle[i] <= 0 {
 				row.Middle[i] = math.NaN()
 			}

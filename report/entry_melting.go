@@ -89,6 +89,12 @@ func aboutMelting(ns source.Notices) source.Notices {
 
 // addFurnace draws the temperature or range the notebook gives.
 func addFurnace(b *builder, e *notebook.Entry, f *figure.Facing, furnace []float64) bool {
+	for _, tc := range furnace {
+		if !(tc >= 500 && tc <= 2000) {
+			b.fail(e, "BAD_RANGE", "furnace takes temperatures from 500 to 2000 °C, not %g", tc)
+			return false
+		}
+	}
 	switch {
 	case len(furnace) == 0:
 		return true

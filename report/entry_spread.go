@@ -72,7 +72,7 @@ func spreadRow(v study.Variable, groups pair) page.SpreadRow {
 		Name: formulaText(v.Label), Unit: axisUnit(v.Unit),
 		Left:       groupCells(v, a, groups[0].Samples, leftTo),
 		Right:      groupCells(v, c, groups[1].Samples, rightTo),
-		Difference: differenceCell(v, summary.Between(a, c)),
+		Difference: differenceCell(v, v.Difference(groups[0].Samples, groups[1].Samples)),
 	}
 }
 
@@ -107,7 +107,7 @@ func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to f
 		note += fmt.Sprintf(", %d not determined", g.Absent)
 	}
 	if u := g.U; !math.IsNaN(u) {
-		_, text := quantity.Number(g.Mean, u)
+		_, text := quantity.Number(g.Median.Low, u)
 		if text != "" {
 			note += "; a piece's own standard uncertainty is typically " + strings.TrimSpace(text+" "+axisUnit(v.Unit))
 		}
@@ -123,30 +123,24 @@ func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to f
 		span.Text, span.Class = "–", page.Absent
 	case g.N == 0:
 		mean.Class, span.Class = page.Censored, page.Censored
-		mean.Text, span.Text = "n.d.", "–"
-		if !math.IsNaN(g.MeanHigh) {
-			mean.Text = "< " + plain(g.MeanHigh)
-		}
+		mean.Text, span.Text = boundsText(g.Mean), "–"
 	case g.Censored > 0:
 		mean.Class = page.Censored
-		mean.Text = plain(g.MeanLow) + "–" + plain(g.MeanHigh)
-		if math.IsNaN(g.MeanHigh) {
-			mean.Text = "≥ " + plain(g.MeanLow)
-		}
+		mean.Text = boundsText(g.Mean)
 		mean.Note += "; the mean lies between its value with those at zero and with those at their limit"
-		span.Text = "n.d. – " + plain(g.Max)
+		span.Text = "n.d. – " + boundsText(g.Max)
 	default:
-		mean.Text, _ = quantity.Number(g.Mean, to)
+		mean.Text, _ = quantity.Number(g.Mean.Value(), to)
 		if s := scatter(g); s > 0 && g.N > 1 {
 			text, _ := quantity.Number(s, to)
 			mean.Text += plusMinus + text
 		}
-		lo, _ := quantity.Number(g.Min, to)
-		hi, _ := quantity.Number(g.Max, to)
+		lo, _ := quantity.Number(g.Min.Value(), to)
+		hi, _ := quantity.Number(g.Max.Value(), to)
 		span.Text = lo + " – " + hi
 	}
 	if g.N > 0 {
-		m := g.Mean
+		m := g.Mean.Low
 		mean.Sort = &m
 	}
 	n := page.Cell{Text: fmt.Sprint(g.N)}
@@ -162,22 +156,40 @@ func differenceCell(v study.Variable, d summary.Difference) page.Cell {
 		return page.Cell{Text: "–", Class: page.Absent, Note: "no difference: " + d.Why}
 	}
 	c := page.Cell{Text: quantity.WithU(d.Value, d.U, v.Unit, "").Text()}
-	if math.Abs(d.Value) > 2*d.U {
+	if math.Abs(d.Value) > 2*d.U && v.Model == nil {
 		c.Class = page.Clear
 	}
 	if d.Why != "" {
 		c.Note = d.Why
 		return c
 	}
-	c.Note = fmt.Sprintf("95 %%: %s %s, %.0f degrees of freedom", interval(d.Low, d.High, d.U), axisUnit(v.Unit), d.DoF)
+	c.Note = fmt.Sprintf("95 %%: %s, %.0f degrees of freedom", strings.TrimSpace(interval(d.Low, d.High, d.U)+" "+axisUnit(v.Unit)), d.DoF)
 	if v.Model != nil {
-		c.Note += "; the model's own error is common to both groups and largely cancels"
+		c.Note += "; the ± is from the scatter alone: how much of the model's own error both groups share, and so cancels, is not known"
 	}
 	return c
 }
 
+// boundsText prints a figure that samples below detection leave open.
+func boundsText(b summary.Bounds) string {
+	switch {
+	case math.IsNaN(b.Low):
+		return "–"
+	case b.Known():
+		return plain(b.Low)
+	case math.IsInf(b.High, 1) && b.Low == 0:
+		return "n.d."
+	case math.IsInf(b.High, 1):
+		return "≥ " + plain(b.Low)
+	case b.Low == 0:
+		return "< " + plain(b.High)
+	}
+	return plain(b.Low) + "–" + plain(b.High)
+}
+
+// plain prints a number without uncertainty to two or three figures.
 func plain(x float64) string {
-	v, _ := quantity.Number(x, math.Abs(x)/20)
+	v, _ := quantity.Number(x, math.Abs(x)/2)
 	return v
 }
 

@@ -6,7 +6,6 @@ import (
 
 	"smeltbook/assay"
 	"smeltbook/assay/quantity"
-	"smeltbook/assay/summary"
 	"smeltbook/report/figure"
 	"smeltbook/report/study"
 )
@@ -70,7 +69,7 @@ func markOf(s *assay.Sample, q quantity.Quantity) (m figure.Mark, ok bool) {
 
 // gutter states the difference of the two pages in a few short lines.
 func gutter(v study.Variable, groups pair) []string {
-	d := summary.Between(v.Summary(groups[0].Samples), v.Summary(groups[1].Samples))
+	d := v.Difference(groups[0].Samples, groups[1].Samples)
 	if math.IsNaN(d.Value) {
 		return []string{"no difference:", d.Why}
 	}

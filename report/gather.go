@@ -26,7 +26,7 @@ type gathered struct {
 
 // freeNumber matches numbers that stand by themselves, not those in formulas,
 // with the digit groups and signs that notices use.
-var freeNumber = regexp.MustCompile(`(^|[\s(−])(\d+(?:\.\d+)?)\b`)
+var freeNumber = regexp.MustCompile(`(^|[\s(])(−?\d+(?:\.\d+)?)\b`)
 
 func (g *sampleNotices) add(sample string, ns source.Notices) {
 	if g.by == nil {
@@ -66,7 +66,7 @@ func takeApart(sentence string) (pieces, numbers []string) {
 
 func (x *gathered) widen(i int, number string) {
 	value := func(s string) float64 {
-		v, err := strconv.ParseFloat(s, 64)
+		v, err := strconv.ParseFloat(strings.Replace(s, "−", "-", 1), 64)
 		if err != nil {
 			return 0
 		}
@@ -86,7 +86,11 @@ func (x *gathered) sentence() string {
 		b.WriteString(p)
 		if i < len(x.numbers) {
 			b.WriteString(x.numbers[i][0])
-			if x.numbers[i][1] != x.numbers[i][0] {
+			switch {
+			case x.numbers[i][1] == x.numbers[i][0]:
+			case strings.HasPrefix(x.numbers[i][0], "−"):
+				b.WriteString(" to " + x.numbers[i][1])
+			default:
 				b.WriteString("–" + x.numbers[i][1])
 			}
 		}

@@ -25,6 +25,13 @@ func TestNoticesOfManySamplesAreToldOnce(t *testing.T) {
 			t.Errorf("%q, want %q", got[i].Message, want[i])
 		}
 	}
+	var signs sampleNotices
+	for _, v := range []string{"−10.3", "−10.5"} {
+		signs.add(v, source.Notices{{Code: "X", Message: "log pO2 was below " + v}})
+	}
+	if got := signs.list(5)[0].Message; got != "−10.3, −10.5: log pO2 was below −10.5 to −10.3" {
+		t.Errorf("negative numbers: %q", got)
+	}
 	if all := g.list(3)[0].Message; all != "all 3 samples: the model does not know Cu₂O (1.9–12.5 wt%)" {
 		t.Errorf("for all samples: %q", all)
 	}

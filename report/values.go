@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"smeltbook/assay"
 	"smeltbook/assay/quantity"
@@ -72,14 +73,19 @@ func (p prose) compute(c notebook.Call) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		d := summary.Between(a, v.Summary(other.Samples))
+		d := v.Difference(group.Samples, other.Samples)
 		if math.IsNaN(d.Value) {
 			return "not to be had (" + d.Why + ")", nil
 		}
 		return quantity.WithU(d.Value, d.U, v.Unit, "").WithUnit(), nil
 	}
-	if a.N == 0 {
+	if a.N+a.Censored == 0 {
 		return "", wrongCall("no sample of group %q has a measured %s", group.Name, v.Label)
+	}
+	figure := map[string]summary.Bounds{"mean": a.Mean, "median": a.Median, "min": a.Min, "max": a.Max}[c.Func]
+	if !figure.Known() {
+		// Samples below detection leave it open; nothing is put in their place.
+		return strings.TrimSpace(boundsText(figure) + " " + axisUnit(v.Unit)), nil
 	}
 	return groupQuantity(c.Func, v, a, group.Samples).WithUnit(), nil
 }
@@ -91,13 +97,13 @@ func groupQuantity(word string, v study.Variable, a summary.Group, samples []*as
 	model := v.ModelU(samples)
 	switch word {
 	case "mean":
-		return quantity.WithU(a.Mean, math.Hypot(a.UMean(), model), v.Unit, "scatter between samples and shared model error")
+		return quantity.WithU(a.Mean.Value(), math.Hypot(a.UMean(), model), v.Unit, "scatter between samples and shared model error")
 	case "median":
-		return quantity.WithU(a.Median, math.Hypot(a.UMedian(), model), v.Unit, "scatter between samples and shared model error")
+		return quantity.WithU(a.Median.Value(), math.Hypot(a.UMedian(), model), v.Unit, "scatter between samples and shared model error")
 	}
-	wanted := a.Max
+	wanted := a.Max.Value()
 	if word == "min" {
-		wanted = a.Min
+		wanted = a.Min.Value()
 	}
 	for _, s := range samples {
 		if q := v.Of(s); q.Known() && q.Value == wanted {

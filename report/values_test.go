@@ -68,6 +68,10 @@ func TestValuesInProse(t *testing.T) {
 		{notebook.Call{Func: "difference", Args: []string{"fired", "dug", "SiO2"}}, "−5.0 ± 1.5 wt%"},
 		{notebook.Call{Func: "value", Args: []string{"a1", "CaO"}}, "4.00 ± 0.10 wt%"},
 		{notebook.Call{Func: "value", Args: []string{"A1", "TiO2"}}, "< 0.05 wt%"},
+		// One of two below 0.05, the other 0.20: the mean lies between 0.10 and 0.125.
+		{notebook.Call{Func: "mean", Args: []string{"fired", "TiO2"}}, "0.100–0.125 wt%"},
+		{notebook.Call{Func: "min", Args: []string{"fired", "TiO2"}}, "< 0.050 wt%"},
+		{notebook.Call{Func: "max", Args: []string{"fired", "TiO2"}}, "0.2000 ± 0.0060 wt%"},
 		{notebook.Call{Func: "difference", Args: []string{"fired", "dug", "TiO2"}}, "not to be had (1 of 5 values are below detection)"},
 	} {
 		got, ns := p.text(c.call)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
 )
 
 // Part is one analyte of a composition, in wt%.
@@ -32,13 +33,13 @@ func NewComposition(parts ...Part) (Composition, error) {
 		a := analyte(p.ID)
 		switch {
 		case a == nil:
-			return Composition{}, fmt.Errorf("unknown oxide or element %q", p.ID)
+			return Composition{}, fmt.Errorf("unknown oxide or element %q%s", p.ID, suggestAnalyte(p.ID))
 		case seen[p.ID]:
 			return Composition{}, fmt.Errorf("%s is given twice", p.ID)
 		case p.Known() && p.Unit != "wt%":
 			return Composition{}, fmt.Errorf("%s is in %q, not in wt%%", p.ID, p.Unit)
 		case p.Known() && p.Value < 0 && a.Kind != Ignition && a.Kind != Correction:
-			return Composition{}, fmt.Errorf("%s is negative (%g wt%%)", p.ID, p.Value)
+			return Composition{}, fmt.Errorf("%s is negative (%g wt%%); amounts are zero or more", p.ID, p.Value)
 		case p.Known() && math.IsInf(p.Value, 0):
 			return Composition{}, fmt.Errorf("%s is not a finite number", p.ID)
 		}
@@ -47,6 +48,17 @@ func NewComposition(parts ...Part) (Composition, error) {
 	c := Composition{Parts: slices.Clone(parts)}
 	c.sort()
 	return c, nil
+}
+
+func suggestAnalyte(id string) string {
+	var ids []string
+	for _, a := range analyteTable() {
+		ids = append(ids, a.ID)
+	}
+	if n := source.Nearest(id, ids); n != "" {
+		return "; did you mean " + n + "?"
+	}
+	return ""
 }
 
 func (c *Composition) sort() {

@@ -27,7 +27,7 @@ func newCheck(st streams) *cobra.Command {
 changes nothing. It tells how every table and column was understood and lists
 warnings and errors with file, sheet and cell. It ends with status 1 when there
 are errors.`,
-		Args: cobra.ExactArgs(1),
+		Args: onePath("the campaign's folder or a spreadsheet"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			found, err := inspect(cmd.Context(), args[0], st.err)
 			if err != nil {

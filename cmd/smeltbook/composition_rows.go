@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -40,14 +41,24 @@ func readCompositions(name string, stdin io.Reader) ([]compositionRow, error) {
 			return nil, callError{fmt.Errorf("%s: there is no such file, or it cannot be read", name)}
 		}
 		defer f.Close()
+		if info, err := f.Stat(); err == nil && info.IsDir() {
+			return nil, callError{fmt.Errorf("%s is a folder; name a comma-separated file", name)}
+		}
 		in = f
 	}
-	r := csv.NewReader(in)
+	buffered := bufio.NewReader(in)
+	if start, _ := buffered.Peek(4); string(start) == "PK\x03\x04" {
+		return nil, callError{fmt.Errorf("%s is a workbook; save the sheet as comma-separated text (.csv) and name that", name)}
+	}
+	r := csv.NewReader(buffered)
 	r.FieldsPerRecord = -1
 	r.ReuseRecord = true
 	header, err := r.Read()
 	if err != nil {
 		return nil, fmt.Errorf("%s: no header row; write for example sample,SiO2,FeO,CaO in the first line", name)
+	}
+	if len(header) == 1 && strings.ContainsAny(header[0], ";\t") {
+		return nil, fmt.Errorf("%s: the header %q is not parted by commas; save the file as comma-separated text with decimal points", name, header[0])
 	}
 	columns, sampleColumn, err := compositionColumns(name, header)
 	if err != nil {
@@ -57,7 +68,14 @@ func readCompositions(name string, stdin io.Reader) ([]compositionRow, error) {
 	for line := 2; ; line++ {
 		record, err := r.Read()
 		if errors.Is(err, io.EOF) {
+			if len(rows) == 0 {
+				return nil, fmt.Errorf("%s: there is no composition below the header", name)
+			}
 			return rows, nil
+		}
+		var bad *csv.ParseError
+		if errors.As(err, &bad) {
+			return nil, fmt.Errorf("%s, row %d: a quotation mark stands where none belongs, or one is not closed", name, bad.StartLine)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
@@ -66,7 +84,7 @@ func readCompositions(name string, stdin io.Reader) ([]compositionRow, error) {
 			return nil, fmt.Errorf("%s: more than %d rows; split the file", name, maxCompositionRows)
 		}
 		row := compositionRow{sample: strconv.Itoa(len(rows) + 1)}
-		if sampleColumn >= 0 && sampleColumn < len(record) {
+		if sampleColumn >= 0 && sampleColumn < len(record) && strings.TrimSpace(record[sampleColumn]) != "" {
 			row.sample = record[sampleColumn]
 		}
 		number, _ := r.FieldPos(0)
@@ -102,6 +120,9 @@ func compositionColumns(name string, header []string) (columns []string, sample 
 }
 
 func compositionOf(name string, line int, columns, record []string) (chem.Composition, error) {
+	if len(record) < len(columns) {
+		return chem.Composition{}, fmt.Errorf("%s, row %d: %d fields for %d columns; leave the place of what was not determined empty, but keep its comma", name, line, len(record), len(columns))
+	}
 	var parts []chem.Part
 	for i, field := range record {
 		field = strings.TrimSpace(field)

@@ -29,7 +29,10 @@ func TestReadCompositionsRefuses(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"", "no header row"},
 		{"SiO2,Fe0\n30,60\n", `column "Fe0" is no oxide or element; did you mean FeO?`},
-		{"SiO2,FeO\n30,\"1 \"\"x\n", "standard input"},
+		{"SiO2,FeO\n30,\"1 \"\"x\n", "standard input, row 2: a quotation mark"},
+		{"SiO2;FeO\n30;60\n", "not parted by commas"},
+		{"PK\x03\x04...", "is a workbook"},
+		{"SiO2,FeO\n", "no composition below the header"},
 	} {
 		if _, err := readCompositions("-", strings.NewReader(c.text)); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v, want %q", c.text, err, c.want)
@@ -38,6 +41,7 @@ func TestReadCompositionsRefuses(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"SiO2,FeO\nx,60\n", `cell A2: "x" is not a number`},
 		{"SiO2,FeO\n30,60,10\n", "row 2: more fields than columns"},
+		{"SiO2,FeO\n30\n", "row 2: 1 fields for 2 columns"},
 		{"SiO2,FeO\n30,-1\n", "FeO is negative"},
 		{"SiO2,SiO2\n30,30\n", "SiO2 is given twice"},
 		{"SiO2,FeO\nInf,30\n", `cell A2: "Inf" is not a number`},

@@ -46,11 +46,11 @@ temperature of --at and the oxygen potential of --log-po2.`,
 			if cmd.Flags().Changed("log-po2") {
 				cond.LogPO2 = [2]float64{po, po}
 			}
-			if !(cond.TC > 300 && cond.TC < 3000) {
-				return callError{fmt.Errorf("--at %g: give the temperature in °C, for example 1200", at)}
+			if !(cond.TC >= lowestTC && cond.TC <= highestTC) {
+				return callError{fmt.Errorf("--at %g: properties of a slag are given from %g to %g °C", at, lowestTC, highestTC)}
 			}
-			if !(cond.LogPO2[0] > -40 && cond.LogPO2[1] <= 1) {
-				return callError{fmt.Errorf("--log-po2 %g: give log10 of the oxygen pressure in bar, for example -10", po)}
+			if !(cond.LogPO2[0] >= lowestPO2 && cond.LogPO2[1] <= 0) {
+				return callError{fmt.Errorf("--log-po2 %g: give log10 of the oxygen pressure in bar, %g to 0, for example -10", po, lowestPO2)}
 			}
 			assumed := !cmd.Flags().Changed("at") || !cmd.Flags().Changed("log-po2")
 			return answerMelts(cmd.Context(), rows, cond, assumed, asJSON, st)
@@ -59,9 +59,16 @@ temperature of --at and the oxygen potential of --log-po2.`,
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object for each composition")
 	cmd.Flags().StringVar(&from, "from", "", "comma-separated file of compositions; - for standard input")
 	cmd.Flags().Float64Var(&at, "at", study.DefaultTC, "temperature for properties, °C")
-	cmd.Flags().Float64Var(&po, "log-po2", -10, "log10 of the oxygen pressure in bar for properties (without it: -11 to -9)")
+	cmd.Flags().Float64Var(&po, "log-po2", 0, "log10 of the oxygen pressure in bar for properties; without it -11 to -9")
+	cmd.Flags().Lookup("log-po2").DefValue = ""
 	return cmd
 }
+
+// Conditions for which properties make sense.
+const (
+	lowestTC, highestTC = 800.0, 1800.0 // °C
+	lowestPO2           = -25.0         // log10 of bar
+)
 
 func meltInput(args []string, from string, stdin io.Reader) ([]compositionRow, error) {
 	switch {
@@ -209,8 +216,12 @@ func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed 
 		if assumed {
 			note = "   (assumed; set with --at and --log-po2)"
 		}
-		p.line("copper dissolved beside copper metal, %.0f °C, log pO2 %g to %g: %.2f to %.2f wt%%%s",
-			e.Conditions.TC, e.Conditions.LogPO2[0], e.Conditions.LogPO2[1], e.Copper.Equilibrium.Lo, e.Copper.Equilibrium.Hi, note)
+		oxygen := fmt.Sprintf("%g", e.Conditions.LogPO2[0])
+		if e.Conditions.LogPO2[1] > e.Conditions.LogPO2[0] {
+			oxygen += fmt.Sprintf(" to %g", e.Conditions.LogPO2[1])
+		}
+		p.line("copper dissolved beside copper metal, %.0f °C, log pO2 %s: %.2f to %.2f wt%%%s",
+			e.Conditions.TC, oxygen, e.Copper.Equilibrium.Lo, e.Copper.Equilibrium.Hi, note)
 	}
 	if !e.InRange {
 		p.line("outside the range in which the model was calibrated")

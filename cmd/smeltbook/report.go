@@ -5,11 +5,11 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"smeltbook/assay"
 	"smeltbook/assay/source"
 	"smeltbook/report"
 	"smeltbook/report/study"
@@ -24,7 +24,7 @@ func newReport(st streams) *cobra.Command {
 table and computed value, to one self-contained HTML file: report.html in the
 campaign folder, or the file given with --out. The file needs no network. When
 the data have errors nothing is written.`,
-		Args: cobra.ExactArgs(1),
+		Args: onePath("the campaign's folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
 				out = filepath.Join(args[0], "report.html")
@@ -37,7 +37,7 @@ the data have errors nothing is written.`,
 }
 
 func writeReport(ctx context.Context, dir, out string, st streams) error {
-	s, o, err := openStudy(ctx, dir, st.err, true)
+	s, o, err := openStudy(ctx, dir, st.err, true, func(c *assay.Campaign) error { return checkOutput(out, ".html", c) })
 	if err != nil {
 		return err
 	}
@@ -59,8 +59,9 @@ func writeReport(ctx context.Context, dir, out string, st streams) error {
 }
 
 // openStudy reads a campaign and computes everything for it. Notices are
-// printed; errors in the data end the command.
-func openStudy(ctx context.Context, dir string, progress io.Writer, needNotebook bool) (*study.Study, opened, error) {
+// printed; errors in the data end the command, and so does ready, which is
+// asked before the computing begins.
+func openStudy(ctx context.Context, dir string, progress io.Writer, needNotebook bool, ready func(*assay.Campaign) error) (*study.Study, opened, error) {
 	o, err := openCampaign(ctx, dir, progress, needNotebook)
 	if err != nil {
 		return nil, o, err
@@ -70,34 +71,13 @@ func openStudy(ctx context.Context, dir string, progress io.Writer, needNotebook
 		fmt.Fprintln(progress, "nothing was written")
 		return nil, o, errData
 	}
+	if err := ready(o.campaign); err != nil {
+		return nil, o, err
+	}
 	show := newProgress(progress)
 	s, err := study.Compute(ctx, o.campaign, study.ConditionsOf(o.notebook.Seed, o.notebook.Draws), func(done, total int) {
 		show.step("estimating", done, total)
 	})
 	show.clear()
 	return s, o, err
-}
-
-// writeWhole writes a file beside its target and renames it, so that the
-// target is never half written.
-func writeWhole(path string, data []byte) error {
-	temp, err := os.CreateTemp(filepath.Dir(path), ".smeltbook-*")
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
-	}
-	defer os.Remove(temp.Name())
-	_, err = temp.Write(data)
-	if e := temp.Close(); err == nil {
-		err = e
-	}
-	if err == nil {
-		err = os.Chmod(temp.Name(), 0o644)
-	}
-	if err == nil {
-		err = os.Rename(temp.Name(), path)
-	}
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
-	}
-	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -24,7 +25,7 @@ type callError struct{ error }
 
 func (e callError) Unwrap() error { return e.error }
 
-// dataErrors ends a command whose data have errors; they have been printed.
+// errData ends a command whose data have errors; they have been printed.
 var errData = errors.New("the data have errors")
 
 // streams are where a command reads and writes: results go to out, messages
@@ -36,8 +37,7 @@ type streams struct {
 
 // run executes one call of the program and returns its exit code.
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	io := streams{stdin, stdout, stderr}
-	root := newRoot(io)
+	root := newRoot(streams{stdin, stdout, stderr})
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	var call callError
@@ -57,7 +57,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	return exitData
 }
 
-func newRoot(io streams) *cobra.Command {
+func newRoot(st streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "smeltbook",
 		Short: "Set replica slag beside excavated slag",
@@ -73,15 +73,14 @@ uncertainty and the cell it came from.`,
 			return cmd.Help()
 		},
 	}
-	root.SetIn(io.in)
-	root.SetOut(io.out)
-	root.SetErr(io.err)
+	root.SetIn(st.in)
+	root.SetOut(st.out)
+	root.SetErr(st.err)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return callError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
+		return callError{fmt.Errorf("%s; see `%s --help`", plainFlagError(err), cmd.CommandPath())}
 	})
-	root.AddCommand(newStart(io), newCheck(io), newTable(io), newReport(io), newMelt(io))
+	root.AddCommand(newStart(st), newCheck(st), newTable(st), newReport(st), newMelt(st))
 	for _, c := range append(root.Commands(), root) {
 		args := c.Args
 		c.Args = func(cmd *cobra.Command, a []string) error {
@@ -92,6 +91,29 @@ uncertainty and the cell it came from.`,
 		}
 	}
 	return root
+}
+
+// onePath takes exactly one argument, called what in the message.
+func onePath(what string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		switch len(args) {
+		case 0:
+			return fmt.Errorf("name %s", what)
+		case 1:
+			return nil
+		}
+		return fmt.Errorf("name one %s only; %q is too much", strings.TrimPrefix(what, "the "), args[1])
+	}
+}
+
+// plainFlagError puts the library's complaint about a flag's value into plain
+// words.
+func plainFlagError(err error) string {
+	text := err.Error()
+	if before, _, ok := strings.Cut(text, ": strconv."); ok {
+		return before + ": give a number"
+	}
+	return text
 }
 
 // version names the build: the module version, or the revision it was built

@@ -27,7 +27,7 @@ func newStart(st streams) *cobra.Command {
 		Long: `start makes a folder with a notebook, a laboratory workbook and a field sheet
 that hold a small invented example, ready for "smeltbook report". It never
 writes into a folder that holds anything.`,
-		Args: cobra.ExactArgs(1),
+		Args: onePath("the folder to make"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			dir := args[0]
 			if err := startCampaign(dir); err != nil {
@@ -48,7 +48,11 @@ func startCampaign(dir string) error {
 		return callError{fmt.Errorf("%s is a file; name a new folder", dir)}
 	}
 	clean := filepath.Clean(dir)
-	parent := filepath.Dir(clean)
+	absolute, err := filepath.Abs(clean) // "." has its parent elsewhere
+	if err != nil {
+		return fmt.Errorf("making the folder: %w", err)
+	}
+	parent := filepath.Dir(absolute)
 	if err := os.MkdirAll(parent, 0o755); err != nil {
 		return fmt.Errorf("making the folder: %w", err)
 	}
@@ -63,11 +67,25 @@ func startCampaign(dir string) error {
 	if err := writeTemplate(temp); err != nil {
 		return fmt.Errorf("writing the template: %w", err)
 	}
-	if err := os.Remove(clean); err != nil && !os.IsNotExist(err) {
-		return fmt.Errorf("making the folder: %w", err)
+	if info, err := os.Stat(clean); err == nil && info.IsDir() {
+		return moveInto(temp, clean)
 	}
 	if err := os.Rename(temp, clean); err != nil {
 		return fmt.Errorf("making the folder: %w", err)
+	}
+	return nil
+}
+
+// moveInto fills a folder that is there and empty.
+func moveInto(from, to string) error {
+	entries, err := os.ReadDir(from)
+	if err != nil {
+		return fmt.Errorf("filling the folder: %w", err)
+	}
+	for _, e := range entries {
+		if err := os.Rename(filepath.Join(from, e.Name()), filepath.Join(to, e.Name())); err != nil {
+			return fmt.Errorf("filling the folder: %w", err)
+		}
 	}
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/xuri/excelize/v2"
 
+	"smeltbook/assay"
 	"smeltbook/report/study"
 )
 
@@ -20,7 +21,7 @@ func newTable(st streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "table DIR",
 		Short: "Print everything computed, one row a sample: csv, xlsx or json",
-		Args:  cobra.ExactArgs(1),
+		Args:  onePath("the campaign's folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			write, ok := tableWriters[as]
 			if !ok {
@@ -29,7 +30,12 @@ func newTable(st streams) *cobra.Command {
 			if as == "xlsx" && out == "" {
 				return callError{fmt.Errorf("a workbook needs a file: add --out FILE.xlsx")}
 			}
-			s, _, err := openStudy(cmd.Context(), args[0], st.err, false)
+			s, _, err := openStudy(cmd.Context(), args[0], st.err, false, func(c *assay.Campaign) error {
+				if out == "" {
+					return nil
+				}
+				return checkOutput(out, "."+as, c)
+			})
 			if err != nil {
 				return err
 			}

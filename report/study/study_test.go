@@ -112,7 +112,6 @@ func TestVariables(t *testing.T) {
 		{"CaO/SiO2", 4.1 / 29.4, 1e-9},
 		{"cao_sio2", 4.1 / 29.4, 1e-9},
 		{"cao_mgo_sio2", 8.3 / 29.4, 1e-9},
-		{"liquidus", 1150, 120},
 		{"total", 99.8 - 0.20113*1.9, 0.25},
 	} {
 		v, err := s.Variable(c.key)

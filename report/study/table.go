@@ -6,6 +6,8 @@ import (
 
 	"smeltbook/assay"
 	"smeltbook/assay/quantity"
+	"smeltbook/phase/index"
+	"smeltbook/phase/slag"
 )
 
 // TableColumn is a column of the flat table.
@@ -90,16 +92,21 @@ func (s *Study) total(sample *assay.Sample) float64 {
 	return sample.Total.Measured
 }
 
+// indices returns what indices there are, computed for fayalite: their keys and
+// labels do not depend on the melt.
+func indices() []index.Value {
+	var fayalite slag.Wt
+	fayalite[slag.SiO2], fayalite[slag.FeO] = 29.5, 70.5
+	return index.TableOf(slag.FromWt(fayalite), 0, 0)
+}
+
 // indexKeys returns the keys of the indices in order.
 func (s *Study) indexKeys() []string {
-	for _, sample := range s.Estimated() {
-		var keys []string
-		for _, v := range s.estimates[sample.ID].Indices {
-			keys = append(keys, v.Key)
-		}
-		return keys
+	var keys []string
+	for _, v := range indices() {
+		keys = append(keys, v.Key)
 	}
-	return nil
+	return keys
 }
 
 func (s *Study) copper(t *tableBuilder, sample *assay.Sample) {
@@ -110,6 +117,9 @@ func (s *Study) copper(t *tableBuilder, sample *assay.Sample) {
 		total, lo, hi, restLo, restHi = l.Total, l.Dissolved.Lo, l.Dissolved.Hi, l.Rest.Lo, l.Rest.Hi
 	}
 	t.quantity("cu_total", "wt%", "wt_pct", total, false)
+	t.number("cu_at_c", "°C", s.Conditions.TC)
+	t.number("cu_log_po2_low", "log bar", s.Conditions.LogPO2[0])
+	t.number("cu_log_po2_high", "log bar", s.Conditions.LogPO2[1])
 	t.number("cu_dissolved_low_wt_pct", "wt%", lo)
 	t.number("cu_dissolved_high_wt_pct", "wt%", hi)
 	t.number("cu_not_dissolved_low_wt_pct", "wt%", restLo)

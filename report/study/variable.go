@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -33,6 +34,24 @@ func (v Variable) Summary(samples []*assay.Sample) summary.Group {
 	g := summary.Of(qs)
 	g.Unit = v.Unit
 	return g
+}
+
+// Difference compares the means over two groups of samples. Groups that share
+// samples are not compared: the statistics takes them as independent.
+func (v Variable) Difference(a, b []*assay.Sample) summary.Difference {
+	shared := 0
+	for _, s := range a {
+		if slices.Contains(b, s) {
+			shared++
+		}
+	}
+	d := summary.Between(v.Summary(a), v.Summary(b))
+	if shared > 0 {
+		nan := math.NaN()
+		return summary.Difference{Value: nan, U: nan, DoF: nan, Low: nan, High: nan,
+			Why: fmt.Sprintf("the groups share %d samples", shared)}
+	}
+	return d
 }
 
 // ModelU returns the shared model uncertainty over the samples.
@@ -76,20 +95,13 @@ func (s *Study) Variable(key string) (Variable, error) {
 	}
 	return Variable{}, source.Notice{Severity: source.Error, Code: "UNKNOWN_VARIABLE",
 		Message: `there is no value "` + key + `"` + source.DidYouMean(key, s.Keys()) +
-			`; besides these, any oxide or element, and ratios such as "CaO/SiO2"`}
+			` (Any oxide or element will do, and a ratio such as "CaO/SiO2".)`}
 }
 
 // Keys returns the keys of the computed variables and of all parts that some
 // composition has.
 func (s *Study) Keys() []string {
-	keys := []string{Liquidus, "total"}
-	for _, sample := range s.Estimated() {
-		e := s.estimates[sample.ID]
-		for _, v := range e.Indices {
-			keys = append(keys, v.Key)
-		}
-		break
-	}
+	keys := append([]string{Liquidus, "total"}, s.indexKeys()...)
 	return append(keys, s.Parts(s.Campaign.Samples)...)
 }
 
@@ -118,16 +130,29 @@ func (s *Study) Parts(samples []*assay.Sample) []string {
 
 func part(id string) func(*assay.Sample) quantity.Quantity {
 	return func(s *assay.Sample) quantity.Quantity {
-		q, _ := s.Composition.Get(id)
+		q, _ := partOf(s, id)
 		return q
 	}
+}
+
+// partOf returns a part of a sample's composition. A sample whose analysis is
+// incomplete is on another basis than the rest and has no part to compare,
+// unless all samples are stated as reported; metal, prills and matte are
+// always stated as reported.
+func partOf(s *assay.Sample, id string) (quantity.Quantity, bool) {
+	if s.Incomplete != "" && !s.Metallic() && !s.AsReportedBasis {
+		q := missing("wt%")
+		q.UNote = "not on the common basis: " + s.Incomplete
+		return q, false
+	}
+	return s.Composition.Get(id)
 }
 
 // ratio divides two parts; their uncertainties are taken as independent.
 func ratio(top, bottom string) func(*assay.Sample) quantity.Quantity {
 	return func(s *assay.Sample) quantity.Quantity {
-		a, _ := s.Composition.Get(top)
-		b, _ := s.Composition.Get(bottom)
+		a, _ := partOf(s, top)
+		b, _ := partOf(s, bottom)
 		if !a.Known() || !b.Known() || b.Value == 0 {
 			return missing("1")
 		}
@@ -164,18 +189,14 @@ func (s *Study) liquidus() Variable {
 }
 
 func (s *Study) index(key string) (Variable, bool) {
-	for _, sample := range s.Estimated() {
-		for _, v := range s.estimates[sample.ID].Indices {
-			if v.Key == key {
-				return Variable{Key: key, Label: v.Label, Unit: v.Quantity.Unit, Of: func(a *assay.Sample) quantity.Quantity {
-					for _, w := range s.estimates[a.ID].Indices {
-						if w.Key == key {
-							return w.Quantity
-						}
-					}
-					return missing("1")
-				}}, true
-			}
+	for _, v := range indices() {
+		if v.Key == key {
+			return Variable{Key: key, Label: v.Label, Unit: "1", Of: func(a *assay.Sample) quantity.Quantity {
+				if w, ok := s.estimates[a.ID].Index(key); ok {
+					return w.Quantity
+				}
+				return missing("1")
+			}}, true
 		}
 	}
 	return Variable{}, false

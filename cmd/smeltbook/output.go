@@ -1,0 +1,88 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"smeltbook/assay"
+)
+
+// checkOutput refuses a target that would destroy something: an input of the
+// campaign, its notebook or any spreadsheet in it, a folder, or anything that
+// is no ordinary file. wanted is the ending of the kind of file to be written.
+func checkOutput(out, wanted string, c *assay.Campaign) error {
+	info, err := os.Lstat(out)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return checkFolder(out)
+	case err != nil:
+		return callError{fmt.Errorf("%s cannot be written: %w", out, err)}
+	case info.IsDir():
+		return callError{fmt.Errorf("%s is a folder; name a file in it", out)}
+	case !info.Mode().IsRegular():
+		return callError{fmt.Errorf("%s is no ordinary file, so it is left alone; name another", out)}
+	}
+	inputs := []string{filepath.Join(c.Dir, assay.NotebookName)}
+	for _, f := range c.Files {
+		inputs = append(inputs, filepath.Join(c.Dir, filepath.FromSlash(f.Name)))
+	}
+	for _, in := range inputs {
+		if i, err := os.Stat(in); err == nil && os.SameFile(i, info) {
+			return callError{fmt.Errorf("%s is an input of the campaign, and inputs are never changed; name another file", out)}
+		}
+	}
+	if ext := strings.ToLower(filepath.Ext(out)); ext != wanted && ext != ".htm" {
+		return callError{fmt.Errorf("%s is there already and is not a %s file; name another, or remove it first", out, wanted)}
+	}
+	return nil
+}
+
+func checkFolder(out string) error {
+	dir := filepath.Dir(out)
+	info, err := os.Stat(dir)
+	if err != nil || !info.IsDir() {
+		return callError{fmt.Errorf("%s cannot be written: there is no folder %s", out, dir)}
+	}
+	return nil
+}
+
+// writeWhole writes a file beside its target and renames it, so that the
+// target is never half written.
+func writeWhole(path string, data []byte) error {
+	temp, err := os.CreateTemp(filepath.Dir(path), ".smeltbook-*")
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: the folder %s takes no new files (%w)", path, filepath.Dir(path), reason(err))
+	}
+	defer os.Remove(temp.Name())
+	_, err = temp.Write(data)
+	if e := temp.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		err = os.Chmod(temp.Name(), 0o644)
+	}
+	if err == nil {
+		err = os.Rename(temp.Name(), path)
+	}
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w", path, reason(err))
+	}
+	return nil
+}
+
+// reason strips the name of the passing file from an error.
+func reason(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return l.Err
+	}
+	return err
+}

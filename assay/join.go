@@ -151,8 +151,11 @@ func (c *Campaign) tellMethods() {
 			if t.Sheet != "" {
 				key = fmt.Sprintf("%q", t.File+"#"+t.Sheet)
 			}
-			c.Notices.Add(source.Note, "METHOD_GUESSED", at, "the method was taken to be %s from the words of the sheet; if that is wrong, write `%s: …` under `methods:` in the notebook",
-				strings.Join(found, ", "), key)
+			told := "the method was taken to be " + strings.Join(found, ", ") + " from the words of the sheet; if that is wrong,"
+			if len(found) == 1 && found[0] == Unstated {
+				told = "no word of the sheet tells the method of analysis;"
+			}
+			c.Notices.Add(source.Note, "METHOD_GUESSED", at, "%s write `%s: …` under `methods:` in the notebook", told, key)
 		}
 	}
 	counts := c.Assumptions()

@@ -18,8 +18,9 @@ type Model interface {
 	// Law prepares the model for one melt. It fails where the formula has no
 	// value for the composition.
 	Law(w slag.Wt) (Law, error)
-	// Range returns a notice for every limit of the model that the melt, or
-	// the temperature in °C, lies outside; a temperature of NaN is not asked.
+	// Range returns a notice for every limit of the model that the melt (wt%
+	// that sum to 100), or the temperature in °C, lies outside; a temperature
+	// of NaN is not asked.
 	Range(w slag.Wt, tc float64) source.Notices
 }
 
@@ -73,6 +74,9 @@ type Answer struct {
 	Err     error   // why the model has no value here
 	Notices source.Notices
 }
+
+// Within returns the viscosity within the factor Band, in Pa·s.
+func (a Answer) Within() (lo, hi float64) { return a.Eta / Band, a.Eta * Band }
 
 // Compare asks every model about the liquid w at a temperature in °C.
 func Compare(w slag.Wt, tc float64) []Answer {

@@ -8,7 +8,7 @@ import (
 	"smeltbook/phase/slag"
 )
 
-var errNoModifier = errors.New("Urbain's model has no value for a melt without modifying oxides: its ratio of modifiers to amphoterics is 0/0")
+var errNoModifier = errors.New("the model of Urbain has no value for a melt without modifying oxides: its ratio of modifiers to amphoterics is 0/0")
 
 // The groups of Urbain's models in mole fractions: glass formers, modifiers
 // (TiO2 and ZrO2 count twice) and amphoterics. ZnO, PbO and Cu2O among the
@@ -139,7 +139,7 @@ func (Urbain1987) Law(w slag.Wt) (Law, error) {
 		b += xs[k] * bs[k]
 	}
 	if sum <= 0 {
-		return Law{}, errors.New("Urbain's model of 1987 has no value for a melt without oxides of calcium, magnesium, manganese or their kin")
+		return Law{}, errors.New("the model of Urbain 1987 has no value for a melt without oxides of calcium, magnesium, manganese or their kin")
 	}
 	b /= sum
 	return Law{A: -(0.29*b + 11.57 + math.Ln10), P: 1, B: 1000 * b}, nil

@@ -1,6 +1,7 @@
-// Package redox gives the oxygen potentials at which solids and liquids of
-// the furnace are in balance: iron and wüstite, fayalite and magnetite, copper
-// and cuprous oxide.
+// Package redox says how reducing a furnace was: the oxygen potentials at which
+// its solids and liquids are in balance (buffers), that of its gas over
+// charcoal, what ferric iron tells of it, and the window that everything seen
+// in a slag leaves open.
 //
 // Oxygen potentials are log10 of the oxygen fugacity in bar. Temperatures are
 // in °C at the border of the package and in kelvin inside the formulas.

@@ -82,10 +82,15 @@ func WouldHaveSaved(s Situation) (Levers, error) {
 
 // settling fills in the levers of entrained metal.
 func (l *Levers) settling(s Situation) error {
-	now, err := s.settleAt(s.TC, l)
+	bath, ns, err := s.Slag.Bath(s.TC)
 	if err != nil {
 		return err
 	}
+	now, err := bath.Settle(s.Drop, s.Depth, 1)
+	if err != nil {
+		return err
+	}
+	l.Notices = appendNew(appendNew(l.Notices, ns), now.Notices)
 	rate := func(x flow.Settling, lo, hi float64) Interval { // wt% a second, most negative first
 		return Interval{-hi * x.Fast / s.Depth, -lo * x.Slow / s.Depth}
 	}
@@ -94,35 +99,20 @@ func (l *Levers) settling(s Situation) error {
 	l.Waiting = Lever{Key: "waiting", Change: perMinute, Unit: "wt% Cu for each minute",
 		Sentence: fmt.Sprintf("each minute longer would have let %s wt%% of the slag settle out as copper, from drops of %.2g mm through %.0f mm of slag; drops that cling to crystals do not settle",
 			span(-perMinute.Hi, -perMinute.Lo), 1e3*s.Drop, 1e3*s.Depth)}
-	var silent Levers // the notices of the temperatures beside are those of s.TC
-	below, err := s.settleAt(s.TC-difference, &silent)
-	if err != nil {
-		return err
-	}
-	above, err := s.settleAt(s.TC+difference, &silent)
-	if err != nil {
-		return err
+	var slow, fast [2]float64 // m/s, a little colder and a little hotter
+	for i, tc := range [2]float64{s.TC - difference, s.TC + difference} {
+		bath, _, err := s.Slag.Bath(tc)
+		if err != nil {
+			return err
+		}
+		slow[i], fast[i] = bath.Velocity(now.Rigid, s.Drop), bath.Velocity(flow.HadamardRybczynski, s.Drop)
 	}
 	// dCu/dT = −Cu·(t/h)·dv/dT for what t seconds have left.
 	perK := func(cu, dv float64) float64 { return -cu * s.Waited / s.Depth * dv / (2 * difference) * tenDegrees }
-	change := Interval{perK(s.Entrained.Hi, above.Fast-below.Fast), perK(s.Entrained.Lo, above.Slow-below.Slow)}
+	change := Interval{perK(s.Entrained.Hi, fast[1]-fast[0]), perK(s.Entrained.Lo, slow[1]-slow[0])}
 	l.HotterSettling = Lever{Key: "hotter_settling", Change: change, Unit: "wt% Cu for each 10 °C",
 		Sentence: fmt.Sprintf("10 °C hotter the slag would have been thinner, and within the %.0f minutes it stood %s wt%% more would have settled out", s.Waited/60, span(-change.Hi, -change.Lo))}
 	return nil
-}
-
-func (s Situation) settleAt(tc float64, l *Levers) (flow.Settling, error) {
-	bath, ns, err := s.Slag.Bath(tc)
-	if err != nil {
-		return flow.Settling{}, err
-	}
-	l.Notices = appendNew(l.Notices, ns)
-	x, err := bath.Settle(s.Drop, s.Depth, 1)
-	if err != nil {
-		return flow.Settling{}, err
-	}
-	l.Notices = appendNew(l.Notices, x.Notices)
-	return x, nil
 }
 
 // dissolution fills in the levers of dissolved copper.

@@ -17,7 +17,8 @@ type Reach struct {
 // width at which the search ends.
 const (
 	reachLo, reachHi = 600.0, 2000.0
-	reachStep        = 20.0
+	reachStep        = 20.0  // where crystals may come at any temperature
+	reachStepLiquid  = 200.0 // a liquid alone turns at most once
 	reachTo          = 1e-6
 )
 
@@ -49,7 +50,10 @@ func (s *Slag) cool(eta float64) (tc float64, stops bool, err error) {
 		x, err := s.logEta(tc)
 		return x - target, err
 	}
-	hi := reachHi
+	hi, step := reachHi, reachStep
+	if s.crystals == nil {
+		step = reachStepLiquid
+	}
 	fhi, err := over(hi)
 	if err != nil {
 		return 0, false, err
@@ -58,7 +62,7 @@ func (s *Slag) cool(eta float64) (tc float64, stops bool, err error) {
 		return 0, false, fmt.Errorf("at %.0f °C the slag is already stiffer than %g Pa·s", reachHi, eta)
 	}
 	for hi > reachLo {
-		lo := max(hi-reachStep, reachLo)
+		lo := max(hi-step, reachLo)
 		flo, err := over(lo)
 		if err != nil {
 			return 0, false, err

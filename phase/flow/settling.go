@@ -137,6 +137,7 @@ func (b Bath) Left(law Drag, d, depth, t float64, stirred bool) float64 {
 // Settling is what became of drops of one size.
 type Settling struct {
 	Diameter, Depth, Time    float64    // m, m, s
+	Rigid                    Drag       // law of the slow end
 	Slow, Fast               float64    // m/s, the rigid and the mobile drop
 	Reynolds                 float64    // of the fast drop
 	TimeFast, TimeSlow       float64    // s to sink through the depth
@@ -165,6 +166,7 @@ func (b Bath) Settle(d, depth, t float64) (Settling, error) {
 	if b.Reynolds(b.Velocity(Stokes, d), d) > stokesReynolds {
 		rigid = SchillerNaumann
 	}
+	s.Rigid = rigid
 	s.Slow, s.Fast = b.Velocity(rigid, d), b.Velocity(HadamardRybczynski, d)
 	s.Reynolds = b.Reynolds(s.Fast, d)
 	s.TimeFast, s.TimeSlow = depth/s.Fast, depth/s.Slow

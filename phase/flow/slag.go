@@ -149,3 +149,34 @@ func (s *Slag) logEta(tc float64) (float64, error) {
 	}
 	return p.liquid + math.Log(s.susp.factor(p.volume)), nil
 }
+
+// CurvePoint is one point of viscosity against temperature.
+type CurvePoint struct {
+	TC          float64 // °C
+	Eta         float64 // Pa·s; +Inf where the slag does not flow
+	SolidVolume float64 // share of crystals by volume, 0 to 1
+}
+
+// Curve returns the viscosity from lo to hi °C in steps; the last point stands
+// at hi whatever the step. It goes through the melting interval: where the
+// crystals touch and below the solidus the viscosity is infinite.
+func (s *Slag) Curve(lo, hi, step float64) ([]CurvePoint, error) {
+	if possible(lo) != nil || possible(hi) != nil || !(lo < hi) || !(step > 0) || (hi-lo)/step > 1e5 {
+		return nil, fmt.Errorf("no curve from %g to %g °C in steps of %g; give the lower temperature first", lo, hi, step)
+	}
+	n := int(math.Ceil((hi-lo)/step - 1e-9))
+	out := make([]CurvePoint, n+1)
+	for i := range out {
+		tc := min(lo+float64(i)*step, hi)
+		p, _, err := s.point(tc)
+		if err != nil {
+			return nil, err
+		}
+		eta := math.Inf(1)
+		if !math.IsNaN(p.liquid) {
+			eta = math.Exp(p.liquid) * s.susp.factor(p.volume)
+		}
+		out[i] = CurvePoint{tc, eta, p.volume}
+	}
+	return out, nil
+}

@@ -244,3 +244,39 @@ func TestThinnerWhenHotter(t *testing.T) {
 		}
 	}
 }
+
+// The curve is that of At, infinite where At refuses, and rises as it cools
+// without a jump at the liquidus.
+func TestCurve(t *testing.T) {
+	s := mushy(t)
+	points, err := s.Curve(950, 1304, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if last := points[len(points)-1]; last.TC != 1304 || len(points) != 72 {
+		t.Fatalf("%d points to %+v", len(points), last)
+	}
+	for i, p := range points {
+		v, err := s.At(p.TC)
+		if err != nil {
+			if !math.IsInf(p.Eta, 1) {
+				t.Errorf("%+v, but %v", p, err)
+			}
+			continue
+		}
+		near(t, "curve", p.Eta/v.Eta, 1, 1e-12)
+		if i > 0 && !(points[i-1].Eta > p.Eta) {
+			t.Errorf("thinner when colder: %+v, %+v", points[i-1], p)
+		}
+	}
+	a, err := s.Curve(1199.999, 1200.001, 0.001)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "no jump at the liquidus", a[0].Eta/a[2].Eta, 1, 1e-3)
+	for _, bad := range [][3]float64{{1300, 1200, 5}, {1200, 1300, 0}, {1200, 1300, 1e-9}, {math.NaN(), 1300, 5}} {
+		if _, err := s.Curve(bad[0], bad[1], bad[2]); err == nil {
+			t.Errorf("%v has a curve", bad)
+		}
+	}
+}

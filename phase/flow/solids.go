@@ -8,8 +8,10 @@ import (
 )
 
 // Crystals tells what a slag holds at a temperature in °C: the mass share of
-// crystals, 0 to 1, and the liquid that is left, in wt%. Liquid is not asked
-// where the share is 1.
+// crystals, 0 to 1, and the liquid that is left, in wt%. The liquid holds the
+// oxides that no crystal takes too, copper oxide for one, or the curve of
+// viscosity would jump where the first crystal comes. Liquid is asked only
+// where the share lies between 0 and 1.
 type Crystals interface {
 	SolidFraction(tc float64) float64
 	Liquid(tc float64) slag.Wt

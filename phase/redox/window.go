@@ -219,3 +219,14 @@ func beyond(ns source.Notices, b Buffer) source.Notices {
 	}
 	return ns
 }
+
+// Reasons returns why the window ends where it does, lower end first.
+func (w Window) Reasons() []string {
+	var out []string
+	for _, i := range []int{w.FromLow, w.FromHigh} {
+		if i >= 0 {
+			out = append(out, w.Bounds[i].Reason)
+		}
+	}
+	return out
+}

@@ -2,6 +2,7 @@ package redox
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -155,4 +156,43 @@ func TestDiagram(t *testing.T) {
 			t.Errorf("%+v is drawn", bad)
 		}
 	}
+}
+
+// More evidence never widens the window, and the window lies inside every firm
+// bound unless they contradict each other.
+func TestWindowNarrows(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 1))
+	contradicted := 0
+	for range 2000 {
+		var bounds []Bound
+		last := Join(1200)
+		for range 5 {
+			lo := -14 + 8*r.Float64()
+			bounds = append(bounds, Bound{Low: lo, High: lo + 6*r.Float64(), Reason: "a thing", Soft: r.IntN(3) == 0})
+			w := Join(1200, bounds...)
+			if w.Contradicted {
+				contradicted++
+				break
+			}
+			if w.Low > w.High || len(w.Reasons()) == 0 {
+				t.Fatalf("%+v", w)
+			}
+			for _, b := range bounds {
+				if !b.Soft && (w.Low < b.Low || w.High > b.High) {
+					t.Fatalf("%+v is wider than %+v", w, b)
+				}
+			}
+			if firm := !bounds[len(bounds)-1].Soft; firm && allFirm(bounds) && (w.Low < last.Low || w.High > last.High) {
+				t.Fatalf("%+v is wider than %+v", w, last)
+			}
+			last = w
+		}
+	}
+	if contradicted == 0 || contradicted == 2000 {
+		t.Errorf("%d of 2000 contradicted", contradicted)
+	}
+}
+
+func allFirm(bounds []Bound) bool {
+	return !slices.ContainsFunc(bounds, func(b Bound) bool { return b.Soft })
 }

@@ -88,4 +88,3 @@ func boundDissolved(f *Finds, total Interval, out *Forms) error {
 	}
 	return nil
 }
-

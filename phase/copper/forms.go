@@ -111,22 +111,20 @@ func SplitForms(f Finds) (Forms, error) {
 		out.Unreduced.Wt.Hi = min(out.Unreduced.Wt.Hi, a.Hi)
 		out.Unreduced.Because = "at most the acid-soluble copper, which also holds some of the dissolved"
 	}
-	if err := settle(&out, total, acid); err != nil {
+	if err := tighten(&out, total, acid); err != nil {
 		return Forms{}, err
 	}
 	out.finish(&f, total)
 	return out, nil
 }
 
-// settle narrows the four intervals until every value in each belongs to some
+// tighten narrows the four intervals until every value in each belongs to some
 // split that obeys all constraints. They form a tree (dissolved + unreduced is
 // a part of the total), so one pass up and one down is exact.
-func settle(out *Forms, total, acid Interval) error {
+func tighten(out *Forms, total, acid Interval) error {
 	d, s, m, u := &out.Dissolved.Wt, &out.Sulphide.Wt, &out.Metal.Wt, &out.Unreduced.Wt
+	// Unreduced reaches up to the acid-soluble copper, so this is no empty interval.
 	oxide := Interval{max(d.Lo+u.Lo, acid.Lo), d.Hi + u.Hi}
-	if oxide.Lo > oxide.Hi {
-		return fmt.Errorf("acid took out at least %.2f wt%% copper, more than can be dissolved and unreduced together (%.2f wt%%); the acid attacked metal, or the conditions are not those of this slag", acid.Lo, oxide.Hi)
-	}
 	if least := oxide.Lo + s.Lo + m.Lo; least > total.Hi {
 		return fmt.Errorf("the forms measured hold at least %.2f wt%% copper together, more than the %.2f wt%% found; check the total and the parts", least, total.Hi)
 	}

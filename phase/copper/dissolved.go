@@ -11,7 +11,12 @@
 // CuO0.5. The quarter power, which means dissolution as CuO0.5, was found for
 // silica-saturated fayalite slags at 1200 to 1250 °C. The law is for dilute
 // solutions under metallic copper. At a fixed oxygen potential the dissolved
-// copper falls as the temperature rises.
+// copper falls as the temperature rises, at a fixed CO/CO2 it rises.
+//
+// SplitForms splits all copper into its forms as far as measurements allow and
+// says what they cannot tell apart; LostInFiring and SlagPerCopper reckon a
+// firing and a slag heap; WouldHaveSaved says what more time, heat or
+// reduction would have changed.
 package copper
 
 import (

@@ -57,3 +57,15 @@ func bachmann(w *slag.Wt) float64 {
 	return (w[slag.CaO] + w[slag.MgO] + w[slag.FeO] + w[slag.MnO] + w[slag.Na2O] + w[slag.K2O] + w[slag.BaO]) /
 		(w[slag.SiO2] + w[slag.Al2O3])
 }
+
+// ViscosityModulus returns the modulus by which copper smelters state the same
+// idea as Bachmann, with iron as it was analysed, so that ferric iron counts
+// with its own oxygen, as that of magnetite does:
+//
+//	(CaO + MgO + FeO + Fe2O3 + MnO + Na2O + K2O + BaO) / (SiO2 + Al2O3)
+//
+// by weight. FeO and Fe2O3 together are the FeO and Fe3O4 of the smelters.
+// Without ferric iron it is Bachmann's index. Common practice of copper works.
+func ViscosityModulus(w slag.Wt) float64 {
+	return bachmann(&w) + w[slag.Fe2O3]/(w[slag.SiO2]+w[slag.Al2O3])
+}

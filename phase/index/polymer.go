@@ -69,6 +69,30 @@ func SilicateDegree(x slag.Wt, alumina Alumina) float64 {
 	return acid / base
 }
 
+// silicateNames are the old names of smelters, each from the degree given; the
+// limits lie half way between the whole degrees, our convention.
+var silicateNames = [...]struct {
+	from float64
+	name string
+}{{0, "subsilicate"}, {0.9, "singulosilicate"}, {1.25, "sesquisilicate"}, {1.75, "bisilicate"}, {2.5, "trisilicate"}, {3.5, "more siliceous than a trisilicate"}}
+
+// SilicateName returns the old smelters' name for a silicate degree, the
+// nearest of singulo- (1), sesqui- (1.5), bi- (2) and trisilicate (3), and
+// subsilicate below 0.9. It is empty where there is no degree.
+func SilicateName(degree float64) string {
+	name := ""
+	for _, s := range silicateNames {
+		if degree >= s.from {
+			name = s.name
+		}
+	}
+	return name
+}
+
+// Polymerisation returns Q = 4 − NBO/T, the bridging oxygens of each
+// tetrahedral cation: 0 in the orthosilicate, 4 in a full network. Mills 1993.
+func Polymerisation(nbot float64) float64 { return 4 - nbot }
+
 // NBOT returns the non-bridging oxygens per tetrahedral cation, x in mole
 // fractions:
 //

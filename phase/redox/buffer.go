@@ -1,6 +1,7 @@
-// Package redox gives the oxygen potentials at which solids and liquids of
-// the furnace are in balance: iron and wüstite, fayalite and magnetite, copper
-// and cuprous oxide.
+// Package redox says how reducing a furnace was: the oxygen potentials at which
+// its solids and liquids are in balance (buffers), that of its gas over
+// charcoal, what ferric iron tells of it, and the window that everything seen
+// in a slag leaves open.
 //
 // Oxygen potentials are log10 of the oxygen fugacity in bar. Temperatures are
 // in °C at the border of the package and in kelvin inside the formulas.
@@ -20,6 +21,7 @@ const (
 // Buffer is an equilibrium that fixes the oxygen potential at a temperature.
 type Buffer struct {
 	ID         string  // stable name, "iw"
+	Family     string  // ID of the buffer's first source: the same for all sources of one equilibrium
 	Label      string  // for people, "iron and wüstite"
 	Reaction   string  // per mole of O2
 	Source     string  // author, year, journal
@@ -56,7 +58,7 @@ func fromPotential(mu, T float64) float64 { return mu / (gasConstant * T * math.
 // Below it iron is reduced to metal; it is the natural lower bound for a
 // furnace that made copper without iron in it.
 func IronWustite() Buffer {
-	return Buffer{ID: "iw", Label: "iron and wüstite", Reaction: "2Fe + O2 = 2FeO",
+	return Buffer{ID: "iw", Family: "iw", Label: "iron and wüstite", Reaction: "2Fe + O2 = 2FeO",
 		Source: "O'Neill & Pownceby 1993, Contrib. Mineral. Petrol. 114:296", LoC: 833 - zeroCelsius, HiC: 1644 - zeroCelsius,
 		logFO2: func(T float64) float64 {
 			var mu float64
@@ -76,7 +78,7 @@ func IronWustite() Buffer {
 // Frost 1991, the one that reaches furnace temperatures. Above the melting of
 // fayalite (about 1205 °C) the line is metastable and only a yardstick.
 func FayaliteMagnetite() Buffer {
-	return Buffer{ID: "qfm", Label: "quartz, fayalite and magnetite", Reaction: "3Fe2SiO4 + O2 = 2Fe3O4 + 3SiO2",
+	return Buffer{ID: "qfm", Family: "qfm", Label: "quartz, fayalite and magnetite", Reaction: "3Fe2SiO4 + O2 = 2Fe3O4 + 3SiO2",
 		Source: "Frost 1991, Rev. Mineral. 25:1", LoC: 573, HiC: 1200,
 		logFO2: func(T float64) float64 { return -25096.3/T + 8.735 }}
 }
@@ -84,7 +86,7 @@ func FayaliteMagnetite() Buffer {
 // FayaliteMagnetiteONeill returns the same buffer after O'Neill 1987, which
 // ends at 1147 °C. The two lines show how far the sources differ.
 func FayaliteMagnetiteONeill() Buffer {
-	return Buffer{ID: "qfm_oneill", Label: "quartz, fayalite and magnetite", Reaction: "3Fe2SiO4 + O2 = 2Fe3O4 + 3SiO2",
+	return Buffer{ID: "qfm_oneill", Family: "qfm", Label: "quartz, fayalite and magnetite", Reaction: "3Fe2SiO4 + O2 = 2Fe3O4 + 3SiO2",
 		Source: "O'Neill 1987, Am. Mineral. 72:67", LoC: 900 - zeroCelsius, HiC: 1420 - zeroCelsius,
 		logFO2: func(T float64) float64 {
 			return fromPotential(-587474+1584.427*T-203.3164*T*math.Log(T)+0.092710*T*T, T)
@@ -93,7 +95,7 @@ func FayaliteMagnetiteONeill() Buffer {
 
 // WustiteMagnetite returns the buffer 6FeO + O2 = 2Fe3O4 of Frost 1991.
 func WustiteMagnetite() Buffer {
-	return Buffer{ID: "wm", Label: "wüstite and magnetite", Reaction: "6FeO + O2 = 2Fe3O4",
+	return Buffer{ID: "wm", Family: "wm", Label: "wüstite and magnetite", Reaction: "6FeO + O2 = 2Fe3O4",
 		Source: "Frost 1991, Rev. Mineral. 25:1", LoC: 565, HiC: 1200,
 		logFO2: func(T float64) float64 { return -32807/T + 13.012 }}
 }

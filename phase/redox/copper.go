@@ -26,7 +26,7 @@ func liquidCuprite(T float64) float64 { return 2 * cupriteFusion * (1 - T/cuprit
 // the solid line of O'Neill & Pownceby 1993, with copper liquid above 1084.62
 // °C and Cu2O above 1236 °C.
 func CopperCuprite() Buffer {
-	return Buffer{ID: "cu_cu2o", Label: "copper and cuprous oxide", Reaction: "4Cu + O2 = 2Cu2O", Source: copperSource,
+	return Buffer{ID: "cu_cu2o", Family: "cu_cu2o", Label: "copper and cuprous oxide", Reaction: "4Cu + O2 = 2Cu2O", Source: copperSource,
 		LoC: 750 - zeroCelsius, HiC: 1330 - zeroCelsius,
 		derivation: "above the melting points the heats of fusion are added to the solid line, which is used beyond its own range",
 		logFO2: func(T float64) float64 {
@@ -46,7 +46,7 @@ func CopperCuprite() Buffer {
 // copper oxide dissolved in slag. The range is that in which its inputs are
 // used with slags, 1100 to 1300 °C.
 func LiquidCopperOxide() Buffer {
-	return Buffer{ID: "cu_cu2o_liquid", Label: "liquid copper and liquid cuprous oxide", Reaction: "4Cu(l) + O2 = 2Cu2O(l)", Source: copperSource,
+	return Buffer{ID: "cu_cu2o_liquid", Family: "cu_cu2o_liquid", Label: "liquid copper and liquid cuprous oxide", Reaction: "4Cu(l) + O2 = 2Cu2O(l)", Source: copperSource,
 		LoC: 1100, HiC: 1300,
 		derivation: "heats of fusion of copper (13.14 kJ/mol) and Cu2O (64.8 kJ/mol) added to the solid line, which was fitted from 477 to 1057 °C",
 		logFO2: func(T float64) float64 {

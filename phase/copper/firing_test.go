@@ -1,0 +1,105 @@
+package copper
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"smeltbook/assay/quantity"
+)
+
+func kg(x, u float64) quantity.Quantity { return quantity.WithU(x, u, "kg", "scales") }
+
+// 12 kg of slag with 1.5 wt% from 2 kg of copper: 0.18 kg, 9 %; relative
+// uncertainties add in squares (JCGM 100:2008, 5.1.6).
+func TestLostInFiring(t *testing.T) {
+	l, err := LostInFiring(kg(12, 0.12), wt(1.5, 0.03), kg(2, 0.1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "kg", l.Copper.Value, 0.18, 1e-12)
+	near(t, "u", l.Copper.U, 0.18*math.Hypot(0.01, 0.02), 1e-12)
+	near(t, "share", l.Share.Value, 0.09, 1e-12)
+	near(t, "u", l.Share.U, 0.09*math.Sqrt(0.01*0.01+0.02*0.02+0.05*0.05), 1e-12)
+	l, err = LostInFiring(kg(12, 0.12), quantity.New(1.5, "wt%", "none"), quantity.None(quantity.NotRun, math.NaN(), "kg"))
+	if err != nil || l.Copper.HasU() || l.Share.Known() || l.Share.UNote == "" {
+		t.Errorf("%+v, %v", l, err)
+	}
+	for says, q := range map[string][3]quantity.Quantity{
+		"weigh all of it":       {quantity.None(quantity.NotRun, math.NaN(), "kg"), wt(1, 0), kg(1, 0)},
+		"no share of it":        {kg(1, 0), wt(101, 0), kg(1, 0)},
+		"lose no share":         {kg(1, 0), wt(1, 0), kg(0, 0)},
+		"more than the 0.01 kg": {kg(10, 0), wt(2, 0), kg(0.01, 0)},
+	} {
+		if got, err := LostInFiring(q[0], q[1], q[2]); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%+v, %v; want %q", got, err, says)
+		}
+	}
+}
+
+// By hand: an ore with 10 wt% Cu, 30 FeO, 20 SiO2 and a slag with 1 Cu, 45 FeO,
+// 32 SiO2. FeO from the ore alone: at most 30/45 kg slag; SiO2 all to the slag:
+// at least 20/32.
+func TestSlagPerCopper(t *testing.T) {
+	feo := Tracer{Name: "FeO", Ore: exactWt(30), Slag: exactWt(45), OnlyFromOre: true}
+	sio2 := Tracer{Name: "SiO2", Ore: exactWt(20), Slag: exactWt(32), AllToSlag: true}
+	y, err := SlagPerCopper(exactWt(10), exactWt(1), []Tracer{feo, sio2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "slag to ore from", y.SlagPerOre.Lo, 0.625, 1e-12)
+	near(t, "slag to ore to", y.SlagPerOre.Hi, 2.0/3, 1e-12)
+	near(t, "slag to copper from", y.SlagPerCopper.Lo, 0.625/(0.1-0.00625), 1e-12)
+	near(t, "slag to copper to", y.SlagPerCopper.Hi, (2.0/3)/(0.1-0.02/3), 1e-12)
+	near(t, "won from", y.Recovered.Lo, 1-0.2/3, 1e-12)
+	near(t, "won to", y.Recovered.Hi, 1-0.0625, 1e-12)
+	if len(y.Notices) != 0 || len(y.Tracers) != 2 {
+		t.Errorf("%+v", y)
+	}
+
+	one, err := SlagPerCopper(exactWt(10), exactWt(1), []Tracer{sio2})
+	if err != nil || !math.IsInf(one.SlagPerCopper.Hi, 1) || one.Notices[0].Code != "YIELD_NO_UPPER_END" || one.Recovered.Lo != 0 {
+		t.Errorf("%+v, %v", one, err)
+	}
+	one, err = SlagPerCopper(exactWt(10), exactWt(1), []Tracer{feo})
+	if err != nil || one.SlagPerCopper.Lo != 0 || one.Notices[0].Code != "YIELD_NO_LOWER_END" {
+		t.Errorf("%+v, %v", one, err)
+	}
+	// An alumina that must be exact, and whose uncertainty widens.
+	al := Tracer{Name: "Al2O3", Ore: wt(5, 0.1), Slag: wt(8, 0.2), OnlyFromOre: true, AllToSlag: true}
+	one, err = SlagPerCopper(exactWt(10), exactWt(1), []Tracer{al})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "from", one.SlagPerOre.Lo, 4.8/8.4, 1e-12)
+	near(t, "to", one.SlagPerOre.Hi, 5.2/7.6, 1e-12)
+	near(t, "the poorest ore cannot pay the richest slag", one.SlagPerCopper.Hi, (5.2/7.6)/(0.1-0.01*5.2/7.6), 1e-12)
+}
+
+func TestSlagPerCopperRefuses(t *testing.T) {
+	feo := Tracer{Name: "FeO", Ore: exactWt(30), Slag: exactWt(45), OnlyFromOre: true}
+	sio2 := Tracer{Name: "SiO2", Ore: exactWt(40), Slag: exactWt(32), AllToSlag: true}
+	none := quantity.None(quantity.NotRun, math.NaN(), "wt%")
+	for says, c := range map[string]func() error{
+		"ore did not make this slag": func() error { _, err := SlagPerCopper(exactWt(10), exactWt(1), []Tracer{feo, sio2}); return err },
+		"hold all the copper":        func() error { _, err := SlagPerCopper(exactWt(1), exactWt(2), []Tracer{sio2}); return err },
+		"no tracer bounds": func() error {
+			_, err := SlagPerCopper(exactWt(10), exactWt(1), []Tracer{{Name: "FeO", Ore: exactWt(1), Slag: exactWt(1)}})
+			return err
+		},
+		"traces nothing": func() error {
+			_, err := SlagPerCopper(exactWt(10), exactWt(1), []Tracer{{Name: "FeO", Ore: none, Slag: exactWt(1)}})
+			return err
+		},
+		"copper of the ore":  func() error { _, err := SlagPerCopper(none, exactWt(1), []Tracer{feo}); return err },
+		"copper of the slag": func() error { _, err := SlagPerCopper(exactWt(1), none, []Tracer{feo}); return err },
+	} {
+		if err := c(); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%v; want %q", err, says)
+		}
+	}
+	y, err := SlagPerCopper(exactWt(1), wt(0.5, 0.1), []Tracer{{Name: "FeO", Ore: exactWt(50), Slag: exactWt(30), OnlyFromOre: true}})
+	if err != nil || len(y.Notices) != 2 || y.Notices[1].Code != "YIELD_NO_COPPER" {
+		t.Errorf("%+v, %v", y, err)
+	}
+}

@@ -8,6 +8,7 @@ package source
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -113,6 +114,15 @@ type Notices []Notice
 // Add appends a notice.
 func (ns *Notices) Add(s Severity, code string, at Cell, format string, args ...any) {
 	*ns = append(*ns, Notice{Severity: s, Code: code, At: at, Message: fmt.Sprintf(format, args...)})
+}
+
+// AddNew appends the notices that are not in the list yet.
+func (ns *Notices) AddNew(more Notices) {
+	for _, n := range more {
+		if !slices.Contains(*ns, n) {
+			*ns = append(*ns, n)
+		}
+	}
 }
 
 // Of returns the notices of one severity, in order.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -158,17 +159,27 @@ type meltAnswer struct {
 	CaOSiO2      *float64 `json:"cao_sio2"`
 	CaOMgOSiO2   *float64 `json:"cao_mgo_sio2"`
 	B4           *float64 `json:"cao_mgo_sio2_al2o3"`
-	AtC          float64  `json:"at_c"`
-	LogPO2Low    float64  `json:"log_po2_low"`
-	LogPO2High   float64  `json:"log_po2_high"`
-	CuDissolvedL *float64 `json:"cu_dissolved_low_wt_pct"`
-	CuDissolvedH *float64 `json:"cu_dissolved_high_wt_pct"`
-	Warnings     []string `json:"warnings"`
+	Silicate     *float64 `json:"silicate_degree"`
+	NBOT         *float64 `json:"nbo_t"`
+	Basicity     *float64 `json:"optical_basicity"`
+	BasicityCorr *float64 `json:"optical_basicity_corrected"`
+	Bachmann     *float64 `json:"bachmann_index"`
+
+	AtC            float64             `json:"at_c"`
+	LogPO2         float64             `json:"log_po2"`
+	Viscosity      map[string]*float64 `json:"viscosity_pa_s"`
+	ViscosityModel string              `json:"viscosity_model"`
+	Density        *float64            `json:"density_kg_m3"`
+	Tension        *float64            `json:"surface_tension_mn_m"`
+	Ferric         *float64            `json:"fe3_fe_total"`
+	CuDissolved    *float64            `json:"cu_dissolved_wt_pct"`
+	CuDissolvedL   *float64            `json:"cu_dissolved_low_wt_pct"`
+	CuDissolvedH   *float64            `json:"cu_dissolved_high_wt_pct"`
+	Warnings       []string            `json:"warnings"`
 }
 
 func meltJSON(sample string, e phase.Estimate) meltAnswer {
-	a := meltAnswer{Sample: sample, InRange: e.InRange, AtC: e.Conditions.TC,
-		LogPO2Low: e.Conditions.LogPO2[0], LogPO2High: e.Conditions.LogPO2[1], Warnings: []string{}}
+	a := meltAnswer{Sample: sample, InRange: e.InRange, Warnings: []string{}}
 	if e.Liquidus.Known() {
 		a.LiquidusC, a.LiquidusSDC, a.ModelSDC = finite(e.Liquidus.Value), finite(e.Liquidus.U), finite(e.ModelSD)
 		first := string(e.FirstPhase)
@@ -182,13 +193,31 @@ func meltJSON(sample string, e phase.Estimate) meltAnswer {
 		return finite(v.Quantity.Value)
 	}
 	a.CaOSiO2, a.CaOMgOSiO2, a.B4 = index("cao_sio2"), index("cao_mgo_sio2"), index("cao_mgo_sio2_al2o3")
-	if e.Copper != nil {
-		a.CuDissolvedL, a.CuDissolvedH = finite(e.Copper.Equilibrium.Lo), finite(e.Copper.Equilibrium.Hi)
+	a.Silicate, a.NBOT, a.Bachmann = index("silicate_degree"), index("nbo_t"), index("bachmann_index")
+	a.Basicity, a.BasicityCorr = index("optical_basicity"), index("optical_basicity_corrected")
+	p := propertiesOf(e)
+	a.AtC, a.LogPO2, a.ViscosityModel = p.TC, p.LogPO2, p.Chosen.Model.Key()
+	a.Viscosity = map[string]*float64{}
+	for _, v := range p.Viscosity {
+		a.Viscosity[v.Model.Key()] = finite(v.Eta)
 	}
-	for _, n := range e.Notices {
-		a.Warnings = append(a.Warnings, n.Message)
+	a.Density, a.Tension = finite(1000*p.Density.Value), finite(p.Tension.Value)
+	if p.Iron != nil {
+		a.Ferric = finite(p.Iron.FerricShare)
+	}
+	a.CuDissolved, a.CuDissolvedL, a.CuDissolvedH = finite(p.Copper.Hi), finite(p.Copper.Lo), finite(p.Copper.Hi)
+	for _, n := range append(slices.Clone(e.Notices), p.Notices...) {
+		if !slices.Contains(a.Warnings, n.Message) {
+			a.Warnings = append(a.Warnings, n.Message)
+		}
 	}
 	return a
+}
+
+// propertiesOf computes the properties at the conditions of an estimate; where
+// they are an interval of oxygen potential, at its middle.
+func propertiesOf(e phase.Estimate) phase.Properties {
+	return phase.PropertiesOf(e.Melt, e.Conditions.TC, (e.Conditions.LogPO2[0]+e.Conditions.LogPO2[1])/2)
 }
 
 func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed bool) error {
@@ -211,23 +240,32 @@ func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed 
 			p.line("%-28s %s", v.Label, text)
 		}
 	}
-	if e.Copper != nil {
-		note := ""
-		if assumed {
-			note = "   (assumed; set with --at and --log-po2)"
-		}
-		oxygen := fmt.Sprintf("%g", e.Conditions.LogPO2[0])
-		if e.Conditions.LogPO2[1] > e.Conditions.LogPO2[0] {
-			oxygen += fmt.Sprintf(" to %g", e.Conditions.LogPO2[1])
-		}
-		p.line("copper dissolved beside copper metal, %.0f °C, log pO2 %s: %.2f to %.2f wt%%%s",
-			e.Conditions.TC, oxygen, e.Copper.Equilibrium.Lo, e.Copper.Equilibrium.Hi, note)
+	props := propertiesOf(e)
+	note := ""
+	if assumed {
+		note = "   (assumed; set with --at and --log-po2)"
 	}
+	p.line("at %g °C and log pO2 %g%s, as a liquid:", props.TC, props.LogPO2, note)
+	if v, err := props.ChosenViscosity(); err == nil {
+		lo, hi := v.Within()
+		p.line("  viscosity        %.2g Pa·s, %.2g to %.2g   (%s: %s)", v.Eta, lo, hi, v.Model.Name(), props.Chosen.Reason)
+	}
+	p.line("  density          %.0f kg/m³, %.0f to %.0f", 1000*props.Density.Value, 1000*props.Density.Lo, 1000*props.Density.Hi)
+	p.line("  surface tension  %.0f mN/m, %.0f to %.0f", props.Tension.Value, props.Tension.Lo, props.Tension.Hi)
+	if props.Iron != nil {
+		p.line("  ferric iron      %.2g of all iron   (Kress & Carmichael 1991, extrapolated)", props.Iron.FerricShare)
+	}
+	p.line("  copper           %.2f to %.2f wt%% dissolved beside copper metal", props.Copper.Lo, props.Copper.Hi)
 	if !e.InRange {
 		p.line("outside the range in which the model was calibrated")
 	}
 	for _, n := range e.Notices {
 		p.line("%s: %s", n.Severity, n.Message)
+	}
+	if v, err := props.ChosenViscosity(); err == nil {
+		for _, n := range v.Notices {
+			p.line("%s: %s", n.Severity, n.Message)
+		}
 	}
 	for _, a := range e.Assumptions {
 		p.line("%s: %s", source.Note, a)

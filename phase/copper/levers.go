@@ -90,7 +90,8 @@ func (l *Levers) settling(s Situation) error {
 	if err != nil {
 		return err
 	}
-	l.Notices = appendNew(appendNew(l.Notices, ns), now.Notices)
+	l.Notices.AddNew(ns)
+	l.Notices.AddNew(now.Notices)
 	rate := func(x flow.Settling, lo, hi float64) Interval { // wt% a second, most negative first
 		return Interval{-hi * x.Fast / s.Depth, -lo * x.Slow / s.Depth}
 	}
@@ -144,9 +145,9 @@ func (l *Levers) dissolution(s Situation) error {
 		return err
 	}
 	least, ns := Dissolved(s.TC, s.LogPO2.Lo, s.Activity, s.Capacity.Lo*s.Capacity.Factor)
-	l.Notices = appendNew(l.Notices, ns)
+	l.Notices.AddNew(ns)
 	most, ns := Dissolved(s.TC, s.LogPO2.Hi, s.Activity, s.Capacity.Hi*s.Capacity.Factor)
-	l.Notices = appendNew(l.Notices, ns)
+	l.Notices.AddNew(ns)
 	slope := math.Ln10 / 4
 	c := Interval{-most * slope, -least * slope}
 	a, b := l.HotterFixedPO2.Change, l.HotterFixedGas.Change

@@ -85,7 +85,7 @@ func Split(total quantity.Quantity, cond Conditions) (Loss, error) {
 	least, ns := Dissolved(cond.TC, cond.LogPO2.Lo, cond.Activity, capacity.Lo*capacity.Factor)
 	l.Notices = append(l.Notices, ns...)
 	most, ns := Dissolved(cond.TC, cond.LogPO2.Hi, cond.Activity, capacity.Hi*capacity.Factor)
-	l.Notices = appendNew(l.Notices, ns)
+	l.Notices.AddNew(ns)
 	l.Equilibrium = Interval{least, most}
 	l.Dissolved = Interval{min(least, lo), min(most, hi)}
 	l.Rest = Interval{max(lo-most, 0), max(hi-least, 0)}
@@ -145,18 +145,4 @@ func (l *Loss) explain(hi float64) {
 		l.Notices.Add(source.Note, "COPPER_NOT_DISSOLVED", source.Cell{},
 			"at least %.2f wt%% copper cannot have been dissolved at these conditions", l.Rest.Lo)
 	}
-}
-
-// appendNew appends the notices whose sentences are not yet there.
-func appendNew(ns, more source.Notices) source.Notices {
-next:
-	for _, n := range more {
-		for _, m := range ns {
-			if m == n {
-				continue next
-			}
-		}
-		ns = append(ns, n)
-	}
-	return ns
 }

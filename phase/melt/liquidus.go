@@ -71,7 +71,7 @@ func (m *Model) onset(s *search, w *slag.Wt) (onset, error) { return m.onsetAmon
 // onsetAmong is onset as if only the given phases could form; nil stands for
 // all, TwoLiquids for silica.
 func (m *Model) onsetAmong(s *search, w *slag.Wt, phases []Phase) (onset, error) {
-	x, ok := cationFractions(w.AllFeO())
+	x, ok := cationFractions(m.restated(*w))
 	if !ok {
 		return onset{}, ErrNoOxide
 	}

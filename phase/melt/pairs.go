@@ -9,7 +9,7 @@ type pairState struct {
 	before, earlier vector  // and at the two before
 	t0, t1, t2      float64 // 1/T of the three
 	seen            int     // how many temperatures have been solved
-	kernel, pair    [numComponents][numComponents]float64
+	kernel, pair    [numSpecies][numSpecies]float64
 	residual, delta vector
 }
 
@@ -116,7 +116,7 @@ func (m *mixture) pairFractions() {
 func (m *mixture) newtonStep() float64 {
 	s := &m.state
 	m.pairFractions()
-	var a [numComponents][numComponents]float64
+	var a [numSpecies][numSpecies]float64
 	for i := range m.n {
 		var sum float64
 		for j := range m.n {
@@ -145,7 +145,7 @@ func (m *mixture) newtonStep() float64 {
 
 // solvePositive solves a·x = r for a positive definite matrix given by its
 // lower triangle, which is overwritten by the factors L·D·Lᵀ.
-func solvePositive(a *[numComponents][numComponents]float64, n int, r, x *vector) {
+func solvePositive(a *[numSpecies][numSpecies]float64, n int, r, x *vector) {
 	var d vector
 	for j := range n {
 		d[j] = a[j][j]

@@ -20,7 +20,7 @@ func TestParseParameters(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if term := p.terms[0]; term.i != fe || term.j != si || term.s != -1.5 || term.h != 0 || term.power != [numComponents]int{si: 2, ca: 1} {
+	if term := p.terms[0]; term.i != fe || term.j != si || term.s != -1.5 || term.h != 0 || term.power != [numSpecies]int{si: 2, ca: 1} {
 		t.Errorf("term %+v", term)
 	}
 	if f := p.fusions[0]; len(p.fusions) != 1 || math.Abs(f.tm-1478.15) > 1e-9 || f.heat != 90000 || f.cations != (vector{si: 1, fe: 2}) {

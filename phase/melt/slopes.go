@@ -36,7 +36,7 @@ func (m *Model) Slopes(w slag.Wt) (Slopes, error) {
 	if err := checkMelt(w); err != nil {
 		return Slopes{}, err
 	}
-	w = w.AllFeO().Normalise()
+	w = m.restated(w).Normalise()
 	var s search
 	here, err := m.onset(&s, &w)
 	if err != nil {

@@ -115,7 +115,7 @@ func (f *freezing) tidy() {
 
 // frozen returns the part of w that freezes: oxides of the model, sum 100.
 func (m *Model) frozen(w *slag.Wt) (kept slag.Wt) {
-	restated := w.AllFeO()
+	restated := m.restated(*w)
 	for _, o := range modelled {
 		kept[o.oxide] = restated[o.oxide]
 	}

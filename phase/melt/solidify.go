@@ -88,8 +88,10 @@ type Path struct {
 	End          EndOfFreezing
 
 	// SplitsC is the temperature, °C and to about one step, from which on the
-	// liquid of the path would split in two, which the model does not describe;
-	// NaN where it never does. Below it the path keeps one liquid and is
+	// liquid of the path could not even last by chance but would split in two,
+	// which the model does not describe; NaN where it never does. By its energy
+	// the liquid would do so somewhat above already, which is not looked for.
+	// Below it the path keeps one liquid and is
 	// indicative; it may go over at one temperature to a smaller amount of
 	// liquid, and the liquid may even grow a little on cooling.
 	SplitsC float64

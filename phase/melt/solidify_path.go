@@ -49,6 +49,24 @@ func (p *Path) FractionLiquid(tc float64) float64 {
 	}
 }
 
+// MoltenC returns the temperature, in °C, at which a mass fraction of the melt
+// is liquid, by straight lines between the steps; NaN where the path ends with
+// more. For 0.9 and 0.5 the path has a step of its own.
+func (p *Path) MoltenC(fraction float64) float64 {
+	for i := range p.Steps {
+		b := &p.Steps[i]
+		if b.Liquid > fraction {
+			continue
+		}
+		if i == 0 || b.Liquid == fraction {
+			return b.TC
+		}
+		a := &p.Steps[i-1]
+		return a.TC + (b.TC-a.TC)*(a.Liquid-fraction)/(a.Liquid-b.Liquid)
+	}
+	return math.NaN()
+}
+
 func (s *State) clone() State {
 	c := *s
 	c.Solids = slices.Clone(s.Solids)

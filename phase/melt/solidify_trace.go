@@ -2,7 +2,6 @@ package melt
 
 import (
 	"math"
-	"slices"
 
 	"smeltbook/phase/slag"
 )
@@ -69,96 +68,6 @@ func (f *freezing) run(m *Model, w *slag.Wt, p *Path) error {
 		return err
 	}
 	f.tidy()
-	return nil
-}
-
-// holds reports whether any step holds some of a mineral.
-func (p *Path) holds(number int) bool {
-	for i := range p.Steps {
-		for _, d := range p.Steps[i].Solids {
-			if d.number == number && d.Share > 1e-9 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// shortStay is how many °C a mineral must be there to be worth telling.
-const shortStay = 1e-5
-
-// tidy leaves out the minerals that vanished where they had appeared.
-func (f *freezing) tidy() {
-	p := f.p
-	place := make([]int, len(p.Minerals))
-	kept := p.Minerals[:0]
-	for i, s := range p.Minerals {
-		place[i] = len(kept)
-		if s.AppearsC-s.VanishesC < shortStay && !p.holds(i) {
-			place[i] = -1
-			continue
-		}
-		kept = append(kept, s)
-	}
-	if len(kept) == len(place) {
-		return
-	}
-	p.Minerals = kept
-	for i := range p.Steps {
-		s := &p.Steps[i]
-		s.Solids = slices.DeleteFunc(s.Solids, func(d Solid) bool { return place[d.number] < 0 })
-		for j := range s.Solids {
-			s.Solids[j].number = place[s.Solids[j].number]
-		}
-	}
-}
-
-// frozen returns the part of w that freezes: oxides of the model, sum 100.
-func (m *Model) frozen(w *slag.Wt) (kept slag.Wt) {
-	restated := m.restated(*w)
-	for _, o := range modelled {
-		kept[o.oxide] = restated[o.oxide]
-	}
-	return kept.Normalise()
-}
-
-// weigh sets the masses of cations as oxides. Where two oxides share one
-// component they keep the ratio of the whole.
-func (f *freezing) weigh(x *vector) {
-	var cations vector
-	f.perCation = f.perCation[:0]
-	for _, o := range modelled {
-		cations[o.cation] += f.p.Whole[o.oxide] * o.cations / o.oxide.Mass()
-	}
-	f.mass, f.wholeMass = vector{}, 0
-	for _, o := range modelled {
-		g := 0.0
-		if x[o.cation] > 0 {
-			g = f.p.Whole[o.oxide] / cations[o.cation]
-		}
-		f.perCation = append(f.perCation, g)
-		f.mass[o.cation] += g
-	}
-	for c := range x {
-		f.wholeMass += x[c] * f.mass[c]
-	}
-}
-
-// startAt begins at the liquidus with nothing of the first solid.
-func (f *freezing) startAt(o onset) error {
-	q := &f.q
-	q.at(&q.ln, q.T)
-	list, n := q.search.branches(o.solid, q.T)
-	first := list[0]
-	if n > 1 && list[1].excess > first.excess {
-		first = list[1]
-	}
-	f.push(first)
-	if !q.linearise(&f.row) || !q.correct(&f.row) {
-		return freezingError(o.tc(), "the first solid does not settle")
-	}
-	f.p.Minerals[0].AppearsC = q.T - celsius
-	f.record()
 	return nil
 }
 

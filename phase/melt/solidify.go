@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"smeltbook/assay/source"
 	"smeltbook/phase/slag"
@@ -78,7 +79,7 @@ type Stay struct {
 // outside the model.
 type Path struct {
 	Liquidus Liquidus
-	Whole    slag.Wt // wt%: iron as FeO, oxides of the model only, sum 100
+	Whole    slag.Wt // wt%: iron as Liquidus takes it, oxides of the model only, sum 100
 	Steps    []State // hottest first; at most about 5 °C or a tenth of the whole apart, and one at every event
 	Minerals []Stay  // in the order of appearance
 
@@ -96,12 +97,18 @@ type Path struct {
 	// liquid, and the liquid may even grow a little on cooling.
 	SplitsC float64
 
+	// Unhosted lists the oxides of the melt that no mineral of the model takes up.
+	// They stay in the liquid to the end, which keeps some liquid that a real
+	// slag would not have.
+	Unhosted []slag.Oxide
+
 	Notices source.Notices // about the freezing; those about the model stand in Liquidus
 }
 
 const (
 	freezingLimit = 900 + celsius // K
 	lastLiquid    = 0.01          // mass fraction
+	worthTelling  = 0.1           // wt% of an oxide without a mineral
 )
 
 // Freezer is working space for Model.SolidifyIn, to be used by one goroutine
@@ -145,6 +152,15 @@ func (p *Path) remark() {
 	}
 	if p.End == LimitReached {
 		add(source.Warning, "SOLIDIFICATION_LIMIT", "at %.0f °C, where the calculation stops, %.0f wt%% is still liquid; the solidus is lower and was not computed", p.SolidusC, 100*p.Steps[len(p.Steps)-1].Liquid)
+	}
+	var unhosted []string
+	for _, o := range p.Unhosted {
+		if p.Whole[o] >= worthTelling {
+			unhosted = append(unhosted, fmt.Sprintf("%v (%.1f wt%%)", o, p.Whole[o]))
+		}
+	}
+	if len(unhosted) > 0 {
+		add(source.Warning, "SOLIDIFICATION_UNHOSTED", "no mineral of the model takes up %s, so the liquid keeps it to the end; the amounts of rest liquid are too high and the solidus is too low", strings.Join(unhosted, ", "))
 	}
 	if p.End == LostTrack {
 		add(source.Warning, "SOLIDIFICATION_LOST", "below %.0f °C, with %.0f wt%% liquid left, the freezing could not be followed; the solidus is lower and was not computed", p.SolidusC, 100*p.Steps[len(p.Steps)-1].Liquid)

@@ -214,7 +214,7 @@ func (f *freezing) record() {
 		for _, x := range w {
 			own += x
 		}
-		st.Solids[i] = Solid{Phase: d.phase, Mineral: d.name, Share: 100 * g.amount * own / f.wholeMass,
+		st.Solids[i] = Solid{Phase: d.phase, Mineral: d.name, Share: 100 * math.Max(g.amount, 0) * own / f.wholeMass,
 			Wt: w.Normalise(), Members: f.members(g), number: g.number}
 	}
 	f.p.Steps = append(f.p.Steps, st)

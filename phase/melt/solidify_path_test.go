@@ -148,7 +148,7 @@ func TestSolidifySlags(t *testing.T) {
 func TestSolidifyAnything(t *testing.T) {
 	m := testModel(t)
 	r := rand.New(rand.NewPCG(59, 3))
-	n := 600
+	n := 400
 	if testing.Short() {
 		n = 100
 	}

@@ -2,6 +2,7 @@ package melt
 
 import (
 	"math"
+	"slices"
 
 	"smeltbook/phase/slag"
 )
@@ -34,6 +35,27 @@ func (f *freezing) weigh(x *vector) {
 	}
 	for c := range x {
 		f.wholeMass += x[c] * f.mass[c]
+	}
+}
+
+// unhosted lists the oxides that no mineral takes up.
+func (f *freezing) unhosted() {
+	s := &f.q.search
+	var hosted vector
+	for _, i := range s.solids[:s.nSolids] {
+		for _, e := range f.m.solids[i].at {
+			if !slices.Contains(s.here[:s.nHere], e) {
+				continue
+			}
+			for c, n := range f.m.members[e].cations {
+				hosted[c] += n
+			}
+		}
+	}
+	for _, o := range modelled {
+		if f.p.Whole[o.oxide] > 0 && hosted[o.cation] == 0 {
+			f.p.Unhosted = append(f.p.Unhosted, o.oxide)
+		}
 	}
 }
 

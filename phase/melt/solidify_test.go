@@ -3,6 +3,7 @@ package melt
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"smeltbook/phase/slag"
@@ -166,6 +167,32 @@ func TestSolidifyErrors(t *testing.T) {
 	} {
 		if _, err := m.Solidify(c.w); err == nil || c.is != nil && !errors.Is(err, c.is) {
 			t.Errorf("%v: %v", c.w, err)
+		}
+	}
+}
+
+// TestUnhosted: without alumina no mineral takes up potassium; it stays in the
+// liquid, and the path says so.
+func TestUnhosted(t *testing.T) {
+	m := testModel(t)
+	for _, c := range []struct {
+		w    slag.Wt
+		want []slag.Oxide
+	}{
+		{slag.Wt{slag.FeO: 66, slag.SiO2: 31, slag.K2O: 3}, []slag.Oxide{slag.K2O}},
+		{slag.Wt{slag.FeO: 60, slag.SiO2: 31, slag.K2O: 3, slag.Al2O3: 6}, nil},
+	} {
+		p, err := m.Solidify(c.w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := slices.Contains(codes(p.Notices), "SOLIDIFICATION_UNHOSTED")
+		if !slices.Equal(p.Unhosted, c.want) || told != (c.want != nil) {
+			t.Errorf("%v: %v, notices %v", c.w, p.Unhosted, codes(p.Notices))
+		}
+		last := p.Steps[len(p.Steps)-1]
+		if kept := last.Liquid * last.Melt[slag.K2O]; c.want != nil && math.Abs(kept-3) > 1e-6 {
+			t.Errorf("%v: %g wt%% K2O in the liquid", c.w, kept)
 		}
 	}
 }

@@ -48,6 +48,7 @@ func (f *freezing) run(m *Model, w *slag.Wt, p *Path) error {
 	}
 	f.q.begin(m, &x)
 	f.weigh(&x)
+	f.unhosted()
 	f.targets = append(f.targets[:0], 0.9, 0.5, lastLiquid)
 	f.fold = fold{}
 	o, err := m.onset(&f.q.search, w)

@@ -97,13 +97,22 @@ func cationFractions(w slag.Wt) (x vector, ok bool) {
 const traceFraction = 1e-7
 
 // restated returns w with its iron in the forms that the model takes: ferrous
-// and ferric apart. Where all iron is stated as Fe2O3, as a report of X-ray
-// fluorescence does, and where ferric iron is not calibrated, it is FeO.
-func (m *Model) restated(w slag.Wt) slag.Wt {
-	if !m.ferric || w[slag.FeO] == 0 {
+// and ferric apart, as analysed. Where all iron is stated as Fe2O3, as a report
+// of X-ray fluorescence does, it is a total and counts as FeO.
+func restated(w slag.Wt) slag.Wt {
+	if w[slag.FeO] == 0 {
 		return w.AllFeO()
 	}
 	return w
+}
+
+// restated does the same for the oxides that the parameters of m cover: without
+// magnetite among them all iron is FeO.
+func (m *Model) restated(w slag.Wt) slag.Wt {
+	if !m.ferric {
+		return w.AllFeO()
+	}
+	return restated(w)
 }
 
 func parseComponent(name string) (component, error) {

@@ -93,11 +93,31 @@ func (b *Probe) Model() *Model {
 	return &m
 }
 
-// at returns the references of all end members at T.
-func (b *Probe) at(T float64) []memberAt {
-	if l, ok := b.members[T]; ok {
+// at returns the references of all end members at T, with their derivatives
+// where asked for.
+func (b *Probe) at(T float64, with bool) []memberAt {
+	l, ok := b.members[T]
+	switch {
+	case ok && (!with || l[0].dq != nil):
 		return l
+	case with:
+		l = b.derived(T)
+	default:
+		l = make([]memberAt, len(b.m.members))
+		for i := range b.m.members {
+			e := &b.m.members[i]
+			var mix mixture
+			x := e.composition()
+			mix.prepare(b.m.terms, &x)
+			l[i].q = e.reference(&mix, T)
+		}
 	}
+	b.members[T] = l
+	return l
+}
+
+// derived returns the references at T with their derivatives.
+func (b *Probe) derived(T float64) []memberAt {
 	list := make([]memberAt, len(b.m.members))
 	for i := range b.m.members {
 		e := &b.m.members[i]
@@ -126,7 +146,6 @@ func (b *Probe) at(T float64) []memberAt {
 			list[row.at].dq[f] = 1000 / gasConstant * (1/T - 1/e.tm)
 		}
 	}
-	b.members[T] = list
 	return list
 }
 
@@ -150,17 +169,8 @@ func (b *Probe) Saturations(w slag.Wt, tc float64, from float64) []Saturation {
 	T := tc + celsius
 	var s search
 	s.start(b.m, &x)
-	refs := b.at(T)
-	var g termGradient
-	with := !math.IsInf(from, 1)
-	if with {
-		g = s.mix.gradient(&b.m.terms, T)
-		for i := range s.mix.n {
-			s.lna[s.mix.which[i]] = g.lna[s.mix.which[i]]
-		}
-	} else {
-		s.mix.activities(T, &s.lna)
-	}
+	refs := b.at(T, false)
+	s.mix.activities(T, &s.lna)
 	for e := range refs {
 		s.q[e] = refs[e].q
 	}
@@ -168,10 +178,15 @@ func (b *Probe) Saturations(w slag.Wt, tc float64, from float64) []Saturation {
 		s.a[e] = b.m.members[e].activitySum(&s.lna) + s.q[e]
 	}
 	var list []Saturation
+	var g termGradient
 	for _, i := range s.solids[:s.nSolids] {
 		solid := &b.m.solids[i]
 		at := Saturation{Mineral: solid.name, Phase: solid.phase, S: s.supersaturation(i, T, lacking)}
-		if with && at.S >= from {
+		if at.S >= from && !math.IsInf(from, 1) {
+			if g.by == nil {
+				g = s.mix.gradient(&b.m.terms, T)
+				refs = b.at(T, true)
+			}
 			at.By = b.derivative(&s, solid, &g, refs, T, at.S)
 		}
 		list = append(list, at)

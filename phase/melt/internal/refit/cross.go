@@ -9,10 +9,10 @@ import (
 )
 
 // CrossValidate predicts the points of every system from a fit to the points
-// of all others. t holds the values fitted to all points: earlier stages, in
-// which the system has no part, stay as they are, and the stage of the system
-// is fitted anew from its starting values.
-func CrossValidate(t *Table, points []Point) ([]Score, error) {
+// of all others. before holds the tables of the fit to all points before each
+// stage: where a system comes in only later, the earlier stages are the same
+// without it.
+func CrossValidate(before *[Stages]*Table, points []Point) ([]Score, error) {
 	var systems []string
 	place := map[string][]int{}
 	for i, p := range points {
@@ -37,8 +37,10 @@ func CrossValidate(t *Table, points []Point) ([]Score, error) {
 					left = append(left, p)
 				}
 			}
-			other := t.clone()
-			if errs[n] = fitStage(other, left, Stage(out[0].W)); errs[n] != nil {
+			first := Stage(out[0].W)
+			other := before[first].clone()
+			var scrap [Stages]*Table
+			if errs[n] = fitFrom(other, left, first, &scrap); errs[n] != nil {
 				return
 			}
 			m, err := melt.FromParameters(other.String())

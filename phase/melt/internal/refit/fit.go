@@ -11,28 +11,48 @@ import (
 )
 
 const (
-	ridge       = 0.3 // weight of the priors
-	rounds      = 4   // in which the widths of the residuals are found anew
-	iterations  = 25  // of each round
+	iterations  = 40  // of each round
 	robustFrom  = 4.0 // widths beyond which a residual counts by its root
-	freeWidths  = 0.3 // widths by which an unlisted phase may be saturated
+	freeWidths  = 0.1 // widths by which an unlisted phase may be saturated
+	intruder    = 1.5 // weight of an unlisted phase beyond that
 	leastWidth  = 0.01
 	enoughGain  = 1e-5
 	maxDamping  = 1e8
 	firstDamper = 1e-2
+	leastShare  = 0.3 // of the prior, below which no heat of fusion may fall
 )
+
+// ridges are the weights of the priors in the rounds of a stage. In each the
+// widths of the residuals are found anew; the first hold closer to the priors,
+// which keeps the way to the minimum out of side valleys.
+var ridges = []float64{1.2, 0.6, 0.3, 0.15, 0.15}
 
 // Fit fits all stages to the points, each holding the earlier ones, from the
 // starting values of the table on, and writes the values into the table.
-func Fit(t *Table, points []Point) error {
+//
+// It returns the table as it was before each stage.
+func Fit(t *Table, points []Point) (before [Stages]*Table, err error) {
 	t.restart()
-	for stage := range Stages {
-		if err := fitStage(t, points, stage); err != nil {
+	err = fitFrom(t, points, 0, &before)
+	return before, err
+}
+
+// fitFrom fits the stages from first on, and then all together.
+func fitFrom(t *Table, points []Point, first int, before *[Stages]*Table) error {
+	for stage := first; stage < Stages; stage++ {
+		before[stage] = t.clone()
+		if err := fitStage(t, points, stage, ridges); err != nil {
 			return err
 		}
 	}
-	return nil
+	return fitStage(t, points, allStages, lastRidges)
 }
+
+// allStages stands for the last pass, in which all parameters move together,
+// so that points of many oxides tell of the pairs that they share.
+const allStages = -1
+
+var lastRidges = []float64{0.15, 0.15}
 
 // problem is one stage of the fit.
 type problem struct {
@@ -41,10 +61,12 @@ type problem struct {
 	points      []Point
 	constraints []constraint
 	widths      []map[string]float64 // of S, for each point and mineral
+	ridge       float64              // weight of the priors
 }
 
-// fitStage fits the parameters of one stage to its points.
-func fitStage(t *Table, points []Point, stage int) error {
+// fitStage fits the parameters of one stage to its points, or all to all, from
+// the present values on.
+func fitStage(t *Table, points []Point, stage int, ridges []float64) error {
 	priors, err := t.free(stage)
 	if err != nil || len(priors) == 0 {
 		return err
@@ -52,20 +74,25 @@ func fitStage(t *Table, points []Point, stage int) error {
 	rows := make([]int, len(priors))
 	x := make([]float64, len(priors))
 	for i, p := range priors {
-		rows[i], x[i] = p.row, p.centre
+		rows[i], x[i] = p.row, t.value(p.row)
 	}
 	probe, err := melt.NewProbe(t.String(), rows)
 	if err != nil {
 		return err
 	}
-	f := &problem{probe: probe, priors: priors, constraints: constraints(stage)}
+	f := &problem{probe: probe, priors: priors}
+	for s := range Stages {
+		if s == stage || stage == allStages {
+			f.constraints = append(f.constraints, constraints(s, probe.Model())...)
+		}
+	}
 	for _, p := range points {
-		if Stage(p.W) == stage {
+		if Stage(p.W) == stage || stage == allStages {
 			f.points = append(f.points, p)
 		}
 	}
 	f.constraints = append(f.constraints, abovePoints(f.points)...)
-	for range rounds {
+	for _, f.ridge = range ridges {
 		if err := f.probe.Set(x); err != nil {
 			return fmt.Errorf("stage %d: %w", stage, err)
 		}
@@ -139,15 +166,16 @@ func (n *normal) add(r, scale float64, by []float64) {
 		r = math.Copysign(rho, r)
 	}
 	n.cost += r * r
+	var at []int
 	for i, d := range by {
-		if d == 0 {
-			continue
+		if d != 0 {
+			at = append(at, i)
+			n.jtr.SetVec(i, n.jtr.AtVec(i)+r*scale*d)
 		}
-		n.jtr.SetVec(i, n.jtr.AtVec(i)+r*scale*d)
-		for j := i; j < len(by); j++ {
-			if by[j] != 0 {
-				n.jtj.SetSym(i, j, n.jtj.At(i, j)+scale*scale*d*by[j])
-			}
+	}
+	for k, i := range at {
+		for _, j := range at[k:] {
+			n.jtj.SetSym(i, j, n.jtj.At(i, j)+scale*scale*by[i]*by[j])
 		}
 	}
 }
@@ -160,9 +188,9 @@ func (f *problem) evaluate(x []float64, with bool) (*normal, error) {
 	}
 	n := &normal{jtj: mat.NewSymDense(len(x), nil), jtr: mat.NewVecDense(len(x), nil)}
 	for i, p := range f.priors {
-		r := ridge * (x[i] - p.centre) / p.sigma
+		r := f.ridge * (x[i] - p.centre) / p.sigma
 		by := make([]float64, len(x))
-		by[i] = ridge / p.sigma
+		by[i] = f.ridge / p.sigma
 		n.cost += r * r
 		n.jtr.SetVec(i, n.jtr.AtVec(i)+r*by[i])
 		n.jtj.SetSym(i, i, n.jtj.At(i, i)+by[i]*by[i])
@@ -180,7 +208,7 @@ func (f *problem) evaluate(x []float64, with bool) (*normal, error) {
 		}
 		for _, s := range f.probe.Saturations(p.W, p.TC, max(from, 0)) {
 			if width := f.widths[i][s.Mineral]; !p.holds(s.Phase) && s.S > freeWidths*width {
-				n.add(s.S/width-freeWidths, 1/width, s.By)
+				n.add(intruder*(s.S/width-freeWidths), intruder/width, s.By)
 			}
 		}
 	}
@@ -208,6 +236,10 @@ func (f *problem) listed(p *Point, from float64) (list []melt.Saturation) {
 }
 
 func (f *problem) constrain(n *normal, c constraint, from float64) {
+	if c.tie[0] != "" {
+		f.tie(n, c, from)
+		return
+	}
 	if !c.floor {
 		for _, s := range f.probe.Saturations(c.w, c.tc, max(from, 0)) {
 			if s.S > 0 && (c.only == "" || s.Phase == c.only) {
@@ -226,6 +258,24 @@ func (f *problem) constrain(n *normal, c constraint, from float64) {
 	if top.S < 0 && !math.IsInf(top.S, 0) {
 		n.add(top.S/c.scale, 1/c.scale, top.By)
 	}
+}
+
+// tie adds the residual of a constraint between two minerals.
+func (f *problem) tie(n *normal, c constraint, from float64) {
+	var a, b melt.Saturation
+	for _, s := range f.probe.Saturations(c.w, c.tc, from) {
+		switch s.Mineral {
+		case c.tie[0]:
+			a = s
+		case c.tie[1]:
+			b = s
+		}
+	}
+	by := make([]float64, len(a.By))
+	for i := range by {
+		by[i] = a.By[i] - b.By[i]
+	}
+	n.add((a.S-b.S-c.beyond)/c.scale, 1/c.scale, by)
 }
 
 // descend lowers the sum of squares from x on by damped Gauss–Newton steps
@@ -282,8 +332,8 @@ func (f *problem) step(x []float64, n *normal, damper float64) ([]float64, bool)
 	next := make([]float64, len(x))
 	for i := range x {
 		next[i] = x[i] - d.AtVec(i)
-		if p := f.priors[i]; p.centre > 0 && next[i] <= 0 && f.probe.Positive(i) {
-			next[i] = x[i] / 2
+		if f.probe.Positive(i) {
+			next[i] = max(next[i], leastShare*f.priors[i].centre)
 		}
 	}
 	return next, true

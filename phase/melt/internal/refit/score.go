@@ -67,6 +67,7 @@ func passes(m *melt.Model, p *Point, tc float64) bool {
 type Summary struct {
 	N                        int
 	Pass, Right, Median, RMS float64 // per cent, per cent, °C, °C
+	P68                      float64 // °C; two thirds of the points are nearer
 }
 
 // Sum sums up the scores that belong to a set.
@@ -97,6 +98,7 @@ func Sum(scores []Score, in func(*Point) bool) (s Summary) {
 	}
 	slices.Sort(d)
 	n := len(d)
+	s.P68 = d[min(int(0.68*float64(n)), n-1)]
 	s.Median, s.RMS = (d[(n-1)/2]+d[n/2])/2, math.Sqrt(squares/float64(n))
 	s.Pass, s.Right = 100*s.Pass/float64(n), 100*s.Right/float64(n)
 	return s

@@ -57,7 +57,7 @@ type prior struct {
 	centre, sigma float64
 }
 
-// free returns the parameters of one stage.
+// free returns the parameters of one stage, or of all.
 func (t *Table) free(stage int) ([]prior, error) {
 	var list []prior
 	for n, row := range t.rows[1:] {
@@ -65,7 +65,7 @@ func (t *Table) free(stage int) ([]prior, error) {
 		if err != nil {
 			return nil, fmt.Errorf("melt parameters, line %d: %w", n+2, err)
 		}
-		if s != stage || row[colSigma] == "fixed" {
+		if (s != stage && stage != allStages) || row[colSigma] == "fixed" {
 			continue
 		}
 		p := prior{row: n}
@@ -88,6 +88,11 @@ func (t *Table) free(stage int) ([]prior, error) {
 // model then works with.
 func (t *Table) set(row int, value float64) {
 	t.rows[row+1][colValue] = strconv.FormatFloat(value, 'g', 6, 64)
+}
+
+func (t *Table) value(row int) float64 {
+	x, _ := strconv.ParseFloat(t.rows[row+1][colValue], 64)
+	return x
 }
 
 // restart puts the starting values in place of the fitted ones.

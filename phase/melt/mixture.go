@@ -48,7 +48,7 @@ func (m *mixture) prepare(terms liquid, x *vector) {
 	species := *x
 	m.associate(&terms.associates, &species)
 	x = &species
-	m.state = pairState{}
+	m.state.seen = 0
 	var slot [numSpecies]int
 	var total float64
 	for c := component(0); c < numSpecies; c++ {

@@ -11,6 +11,7 @@ type pairState struct {
 	seen            int     // how many temperatures have been solved
 	kernel, pair    [numSpecies][numSpecies]float64
 	residual, delta vector
+	matrix          [numSpecies][numSpecies]float64 // lower triangle
 }
 
 const (
@@ -116,7 +117,7 @@ func (m *mixture) pairFractions() {
 func (m *mixture) newtonStep() float64 {
 	s := &m.state
 	m.pairFractions()
-	var a [numSpecies][numSpecies]float64
+	a := &s.matrix
 	for i := range m.n {
 		var sum float64
 		for j := range m.n {
@@ -128,7 +129,7 @@ func (m *mixture) newtonStep() float64 {
 		}
 		a[i][i] = s.pair[i][i] + sum
 	}
-	solvePositive(&a, m.n, &s.residual, &s.delta)
+	solvePositive(a, m.n, &s.residual, &s.delta)
 	var longest float64
 	for i := range m.n {
 		longest = math.Max(longest, math.Abs(s.delta[i]))

@@ -79,6 +79,9 @@ func ReadPoints(r io.Reader) ([]Point, error) {
 func readPoint(heading, row []string) (p Point, err error) {
 	number := func(s string) float64 {
 		x, e := strconv.ParseFloat(s, 64)
+		if e == nil && !(x >= -300 && x <= 5000) {
+			e = fmt.Errorf("%q is out of range", s)
+		}
 		if e != nil && err == nil {
 			err = e
 		}
@@ -116,7 +119,9 @@ func readPoint(heading, row []string) (p Point, err error) {
 				if !known {
 					return p, fmt.Errorf("no oxide %q", name)
 				}
-				p.W[o] = number(v)
+				if p.W[o] = number(v); p.W[o] < 0 {
+					return p, fmt.Errorf("%s wt%% of %s", v, name)
+				}
 			}
 		}
 	}

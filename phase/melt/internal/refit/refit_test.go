@@ -90,7 +90,7 @@ func TestFitRecovers(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, p := range priors {
-		moved.set(p.row, moved.value(p.row)+0.05*p.sigma*float64(1-2*(i%2)))
+		moved.set(p.row, moved.value(p.row)+0.2*p.sigma*float64(1-2*(i%2)))
 	}
 	before, err := melt.FromParameters(moved.String())
 	if err != nil {

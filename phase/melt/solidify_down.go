@@ -1,33 +1,6 @@
 package melt
 
-import (
-	"math"
-
-	"smeltbook/phase/slag"
-)
-
-// place is a state of the equilibrium from which a step can be tried again.
-type place struct {
-	z      unknowns
-	grains [maxGrains]grain
-	n, ng  int
-	warm   vector
-}
-
-func (f *freezing) place() place {
-	return place{f.q.state(), f.q.grains, f.q.n, f.q.ng, f.q.warm}
-}
-
-// T returns the temperature in K.
-func (p *place) T() float64 { return p.z[p.n+p.ng] * kelvinPerUnit }
-
-// liquid returns the cations in the liquid, of the whole.
-func (p *place) liquid() (sum float64) {
-	for i := range p.n {
-		sum += math.Exp(p.z[i])
-	}
-	return sum
-}
+import "math"
 
 // advance goes h along the tangent from p and back to the line.
 func (f *freezing) advance(p *place, h float64) bool {
@@ -108,6 +81,10 @@ func (f *freezing) stretch(h float64) (moved float64, e event, err error) {
 	from := f.place()
 	for ; h >= leastStep; h /= 4 {
 		if !f.advance(&from, h) {
+			// The factors may be those of the place where the way was lost.
+			if !f.back(&from) {
+				break
+			}
 			continue
 		}
 		if e = f.watch(); e.value < 0 {
@@ -116,9 +93,20 @@ func (f *freezing) stretch(h float64) (moved float64, e event, err error) {
 		if at, ok := f.halt(&from, h, &e); ok {
 			return at, e, nil
 		}
+		if !f.back(&from) {
+			break
+		}
 	}
 	f.advance(&from, 0)
 	return 0, e, freezingError(f.q.T-celsius, "no step leads on")
+}
+
+// back returns to a place and linearises there.
+func (f *freezing) back(p *place) bool {
+	f.q.grains, f.q.warm = p.grains, p.warm
+	f.q.set(&p.z)
+	f.q.measure()
+	return f.q.linearise(&f.row)
 }
 
 // halt finds the first event within h of the place, e being one that is
@@ -191,56 +179,3 @@ const (
 	rootWidth  = 1e-9 // of a unit of step
 	rootJump   = 1e-7
 )
-
-// record adds the present state to the path.
-func (f *freezing) record() {
-	q := &f.q
-	var n vector
-	var mass float64
-	for i := range q.n {
-		n[q.which[i]] = math.Exp(q.ln[i])
-		mass += n[q.which[i]] * f.mass[q.which[i]]
-	}
-	st := State{TC: q.T - celsius, Liquid: mass / f.wholeMass, Solids: make([]Solid, q.ng)}
-	if mass > 0 {
-		st.Melt = f.oxides(&n).Normalise()
-	}
-	for i := range q.ng {
-		g := &q.grains[i]
-		at := g.name(&q.search, q.T)
-		d := &f.m.solids[at]
-		w := f.oxides(&g.cations)
-		var own float64
-		for _, x := range w {
-			own += x
-		}
-		st.Solids[i] = Solid{Phase: d.phase, Mineral: d.name, Share: 100 * math.Max(g.amount, 0) * own / f.wholeMass,
-			Wt: w.Normalise(), Members: f.members(g), number: g.number}
-	}
-	f.p.Steps = append(f.p.Steps, st)
-}
-
-// oxides returns the grams of each oxide that the cations bring.
-func (f *freezing) oxides(n *vector) (w slag.Wt) {
-	for i, o := range modelled {
-		w[o.oxide] += n[o.cation] * f.perCation[i]
-	}
-	return w
-}
-
-// leastMember is the fraction from which an end member is worth telling.
-const leastMember = 1e-9
-
-func (f *freezing) members(g *grain) []Member {
-	d := &f.m.solids[g.solid]
-	list := make([]Member, 0, maxShares)
-	for i, e := range d.at {
-		if g.share[i] > leastMember {
-			list = append(list, Member{f.m.members[e].formula(), g.share[i]})
-		}
-	}
-	if d.mixing == olivines && g.share[olivineCaMn] > leastMember {
-		list = append(list, Member{"CaMnSiO4", g.share[olivineCaMn]})
-	}
-	return list
-}

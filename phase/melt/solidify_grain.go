@@ -207,12 +207,19 @@ func (g *grain) followOlivine(s *search, d *solid, T float64) {
 	}
 }
 
-// settleRounds closes in on a fixed point to the last digits.
-const settleRounds = 3
+const (
+	settleRounds    = 3  // that close in on a fixed point to the last digits
+	followRounds    = 25 // of Newton's method from a share close by
+	longestFollow   = 0.1
+	followTolerance = 1e-13
+)
 
 // settle returns the fixed point next to start; start itself 0 or 1 stands for
 // the outermost one on that side.
 func (s *calcicSite) settle(start float64) float64 {
+	if c, ok := s.nearby(start); ok {
+		return c
+	}
 	c := s.stationary(start)
 	for range settleRounds {
 		_, mean, variance := s.first(c)
@@ -224,6 +231,32 @@ func (s *calcicSite) settle(start float64) float64 {
 		c = min(max(c+(next-c)/(1-slope), 0), 1)
 	}
 	return c
+}
+
+// nearby follows the fixed point by Newton's method on
+//
+//	ln c/(1−c) − mean b + r + w(1−2c) = 0
+//
+// as long as the solid is stable against splitting, which is much faster than
+// to iterate where two calcium-bearing solids hardly differ.
+func (s *calcicSite) nearby(c float64) (float64, bool) {
+	if c <= 0 || c >= 1 {
+		return 0, false
+	}
+	for range followRounds {
+		_, mean, variance := s.first(c)
+		slope := 1/(c*(1-c)) - variance - 2*s.w
+		if !(slope > 0) {
+			return 0, false
+		}
+		step := -(math.Log(c/(1-c)) - mean + s.r + s.w*(1-2*c)) / slope
+		step = min(max(step, -longestFollow, -c/2), longestFollow, (1-c)/2)
+		c += step
+		if math.Abs(step) < followTolerance*min(c, 1-c) || math.Abs(step) < 1e-16 {
+			return c, true
+		}
+	}
+	return 0, false
 }
 
 // gapWidth is the difference in the share of calcium from which two solids of

@@ -113,13 +113,20 @@ func (s *calcicSite) stationary(start float64) float64 {
 	return c
 }
 
-// wustite returns S of the oxides of Fe, Mg, Mn and Ca.
+// wustite returns S of the oxides of Fe, Mg, Mn and Ca, with ferric iron.
 func (m *Model) wustite(s *solid, a *[maxMembers]float64, T, floor float64) float64 {
 	fe, mg, mn, lime := a[s.at[0]], a[s.at[1]], a[s.at[2]], a[s.at[3]]
-	if b := max(fe, mg, mn, lime) + 2*math.Ln2; b <= floor {
+	greatest := max(fe, mg, mn, lime)
+	if len(s.at) > 4 {
+		greatest = max(greatest, a[s.at[4]])
+	}
+	if b := greatest + math.Log(5); b <= floor {
 		return b
 	}
 	top := logSum2(logSum2(fe, mg), mn)
+	if len(s.at) > 4 {
+		top = logSum2(top, a[s.at[4]])
+	}
 	if lime == lacking {
 		return top
 	}

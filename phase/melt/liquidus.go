@@ -12,7 +12,7 @@ import (
 
 var (
 	// ErrNoOxide tells that a melt holds none of the oxides of the model.
-	ErrNoOxide = errors.New("the melt holds none of the oxides of the liquidus model (SiO2, FeO, CaO, Al2O3, MgO, MnO, K2O, Na2O)")
+	ErrNoOxide = errors.New("the melt holds none of the oxides of the liquidus model (SiO2, FeO, CaO, Al2O3, MgO, MnO, K2O, Na2O, Fe2O3, ZnO, TiO2, P2O5)")
 	// ErrNoSolid tells that no mineral of the model forms above 427 °C.
 	ErrNoSolid = errors.New("no mineral of the liquidus model forms from this melt above 427 °C")
 )
@@ -71,7 +71,7 @@ func (m *Model) onset(s *search, w *slag.Wt) (onset, error) { return m.onsetAmon
 // onsetAmong is onset as if only the given phases could form; nil stands for
 // all, TwoLiquids for silica.
 func (m *Model) onsetAmong(s *search, w *slag.Wt, phases []Phase) (onset, error) {
-	x, ok := cationFractions(w.AllFeO())
+	x, ok := cationFractions(m.restated(*w))
 	if !ok {
 		return onset{}, ErrNoOxide
 	}
@@ -97,10 +97,12 @@ func (m *Model) onsetAmong(s *search, w *slag.Wt, phases []Phase) (onset, error)
 	return o, nil
 }
 
-// Liquidus returns the liquidus of w, a melt in wt% of any sum. Iron counts as
-// FeO and sodium as potassium, mole for mole; the oxides that the model does
-// not know are left out and the rest is taken as the whole. The notices say
-// what was done and where the model is weak.
+// Liquidus returns the liquidus of w, a melt in wt% of any sum. FeO and Fe2O3
+// count as analysed; without Fe2O3 the answer is that of a melt that touches
+// metallic iron, and iron that is all stated as Fe2O3 is taken as a total and
+// restated as FeO. The oxides that the model does not know are left out and the
+// rest is taken as the whole. The notices say what was done and where the model
+// is weak.
 //
 // It fails with ErrNoOxide or ErrNoSolid, or where a number of w is negative
 // or not finite.

@@ -212,7 +212,7 @@ func TestMapRefuses(t *testing.T) {
 		step float64
 	}{
 		"equal corners":        {Section{A: slag.SiO2, B: slag.SiO2, C: slag.CaO}, 5},
-		"unknown corner":       {Section{A: slag.SiO2, B: slag.TiO2, C: slag.CaO}, 5},
+		"unknown corner":       {Section{A: slag.SiO2, B: slag.Cu2O, C: slag.CaO}, 5},
 		"corner held":          {Section{A: slag.SiO2, B: slag.FeO, C: slag.CaO, Constant: slag.Wt{slag.FeO: 3}}, 5},
 		"nothing left":         {Section{A: slag.SiO2, B: slag.FeO, C: slag.CaO, Constant: slag.Wt{slag.Al2O3: 100}}, 5},
 		"negative":             {Section{A: slag.SiO2, B: slag.FeO, C: slag.CaO, Constant: slag.Wt{slag.Al2O3: -1}}, 5},

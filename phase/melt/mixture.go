@@ -7,19 +7,23 @@ const (
 	celsius     = 273.15      // K at 0 °C
 )
 
-const maxPairs = int(numComponents * (numComponents - 1) / 2)
+const maxPairs = int(numSpecies * (numSpecies - 1) / 2)
 
 // mixture is a liquid of fixed composition, prepared so that little is left
 // to do at each temperature. The components present are packed to 0 … n−1.
 type mixture struct {
 	n     int
-	which [numComponents]component
+	which [numSpecies]component
 	x, lx vector // mole fraction of one-cation units and its logarithm
 	b     vector // coordination weight
 	y, ly vector // equivalent fraction b·x/Σb·x and its logarithm
 	pairs [maxPairs]pairEnergy
 	np    int
 	state pairState
+
+	associated bool
+	share      float64 // species per cation
+	made       [numAssociates]associated
 }
 
 // pairEnergy holds g = h + s·T of a pair at the composition of the mixture.
@@ -32,13 +36,22 @@ type pairEnergy struct {
 	varies bool // dh or ds is not all zero
 }
 
-// prepare fills m for the mole fractions x.
-func (m *mixture) prepare(terms []pairTerm, x *vector) {
+// liquid holds the energies of the pairs and the associates.
+type liquid struct {
+	pairs      []pairTerm
+	associates [numAssociates]float64 // left apart of each; 0 where it does not form
+}
+
+// prepare fills m for the mole fractions x of the components.
+func (m *mixture) prepare(terms liquid, x *vector) {
 	m.n, m.np = 0, 0
-	m.state = pairState{}
-	var slot [numComponents]int
+	species := *x
+	m.associate(&terms.associates, &species)
+	x = &species
+	m.state.seen = 0
+	var slot [numSpecies]int
 	var total float64
-	for c := component(0); c < numComponents; c++ {
+	for c := component(0); c < numSpecies; c++ {
 		slot[c] = -1
 		if x[c] <= 0 {
 			continue
@@ -54,7 +67,7 @@ func (m *mixture) prepare(terms []pairTerm, x *vector) {
 		m.y[i] = m.b[i] * m.x[i] / total
 		m.ly[i] = math.Log(m.y[i])
 	}
-	var at [numComponents][numComponents]*pairEnergy
+	var at [numSpecies][numSpecies]*pairEnergy
 	for i := range m.n {
 		for j := i + 1; j < m.n; j++ {
 			m.pairs[m.np] = pairEnergy{i: i, j: j}
@@ -62,15 +75,15 @@ func (m *mixture) prepare(terms []pairTerm, x *vector) {
 			m.np++
 		}
 	}
-	for t := range terms {
-		if term := &terms[t]; slot[term.i] >= 0 && slot[term.j] >= 0 {
+	for t := range terms.pairs {
+		if term := &terms.pairs[t]; slot[term.i] >= 0 && slot[term.j] >= 0 {
 			m.addTerm(at[slot[term.i]][slot[term.j]], term, &slot)
 		}
 	}
 }
 
 // addTerm adds a term and its derivatives to the energy of its pair.
-func (m *mixture) addTerm(e *pairEnergy, t *pairTerm, slot *[numComponents]int) {
+func (m *mixture) addTerm(e *pairEnergy, t *pairTerm, slot *[numSpecies]int) {
 	value, degree := 1.0, 0
 	for c, p := range t.power {
 		if p == 0 {
@@ -124,5 +137,8 @@ func (m *mixture) activities(T float64, lna *vector) {
 	}
 	for i := range m.n {
 		lna[m.which[i]] = m.lx[i] + m.b[i]*(2*(m.state.u[i]-m.ly[i])+half*d[i])
+	}
+	if m.associated {
+		m.ofComponents(lna)
 	}
 }

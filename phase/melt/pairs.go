@@ -9,8 +9,9 @@ type pairState struct {
 	before, earlier vector  // and at the two before
 	t0, t1, t2      float64 // 1/T of the three
 	seen            int     // how many temperatures have been solved
-	kernel, pair    [numComponents][numComponents]float64
+	kernel, pair    [numSpecies][numSpecies]float64
 	residual, delta vector
+	matrix          [numSpecies][numSpecies]float64 // lower triangle
 }
 
 const (
@@ -116,7 +117,7 @@ func (m *mixture) pairFractions() {
 func (m *mixture) newtonStep() float64 {
 	s := &m.state
 	m.pairFractions()
-	var a [numComponents][numComponents]float64
+	a := &s.matrix
 	for i := range m.n {
 		var sum float64
 		for j := range m.n {
@@ -128,7 +129,7 @@ func (m *mixture) newtonStep() float64 {
 		}
 		a[i][i] = s.pair[i][i] + sum
 	}
-	solvePositive(&a, m.n, &s.residual, &s.delta)
+	solvePositive(a, m.n, &s.residual, &s.delta)
 	var longest float64
 	for i := range m.n {
 		longest = math.Max(longest, math.Abs(s.delta[i]))
@@ -145,7 +146,7 @@ func (m *mixture) newtonStep() float64 {
 
 // solvePositive solves a·x = r for a positive definite matrix given by its
 // lower triangle, which is overwritten by the factors L·D·Lᵀ.
-func solvePositive(a *[numComponents][numComponents]float64, n int, r, x *vector) {
+func solvePositive(a *[numSpecies][numSpecies]float64, n int, r, x *vector) {
 	var d vector
 	for j := range n {
 		d[j] = a[j][j]

@@ -22,7 +22,7 @@ var parametersCSV string
 type pairTerm struct {
 	i, j  component
 	h, s  float64 // J/mol, J/mol/K
-	power [numComponents]int
+	power [numSpecies]int
 }
 
 // fusion is a solid end member as the data file gives it.
@@ -42,6 +42,15 @@ type parameters struct {
 	terms   []pairTerm
 	fusions []fusion
 	mixing  map[string]float64 // energy of Ca against the rest of a site, J/mol
+	rows    []parameterRow
+
+	associates [numAssociates]float64 // share left apart
+}
+
+// parameterRow tells what one row of the data file sets.
+type parameterRow struct {
+	kind, name, quantity string
+	at                   int // place in terms or fusions
 }
 
 // parseParameters reads the data file.
@@ -60,6 +69,7 @@ func parseParameters(text string) (parameters, error) {
 		if err := p.add(row[0], row[1], row[2], row[3], row[5]); err != nil {
 			return p, fmt.Errorf("melt parameters, line %d: %w", n+1, err)
 		}
+		p.record(row[0], row[1], row[3])
 	}
 	return p, nil
 }
@@ -117,12 +127,33 @@ func (p *parameters) add(kind, name, factor, quantity, number string) error {
 		default:
 			return fmt.Errorf("unknown quantity %q", quantity)
 		}
+	case "associate":
+		c, err := parseComponent(name)
+		if err != nil {
+			return err
+		}
+		if c < kal || !(value >= 0 && value < 1) {
+			return fmt.Errorf("%g is no share of %s left apart", value, name)
+		}
+		p.associates[c-kal] = value
 	case "mixing":
 		p.mixing[name] = value * 1000
 	default:
 		return fmt.Errorf("unknown kind %q", kind)
 	}
 	return nil
+}
+
+// record notes what the row last added has set.
+func (p *parameters) record(kind, name, quantity string) {
+	r := parameterRow{kind: kind, name: name, quantity: quantity}
+	switch kind {
+	case "pair":
+		r.at = len(p.terms) - 1
+	case "solid", "transition":
+		r.at = slices.IndexFunc(p.fusions, func(f fusion) bool { return f.name == name })
+	}
+	p.rows = append(p.rows, r)
 }
 
 const highestPower = 20

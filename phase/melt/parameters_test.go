@@ -13,14 +13,14 @@ func TestParseParameters(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(p.terms) != 81 || len(p.fusions) != 32 || len(p.mixing) != 2 {
+	if len(p.terms) != 140 || len(p.fusions) != 39 || len(p.mixing) != 2 {
 		t.Errorf("%d pair terms, %d end members, %d mixing energies", len(p.terms), len(p.fusions), len(p.mixing))
 	}
 	p, err = parseParameters(parametersHeader + "pair,Fe-Si,YCa*YSi^2,s,J/mol/K,-1.5,0,1,0,x\nsolid,Fa,1 Si+2 Fe,Tm,degC,1205,0,0,0,x\nsolid,Fa,1 Si+2 Fe,dH,kJ/mol,90,0,0,0,x\n")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if term := p.terms[0]; term.i != fe || term.j != si || term.s != -1.5 || term.h != 0 || term.power != [numComponents]int{si: 2, ca: 1} {
+	if term := p.terms[0]; term.i != fe || term.j != si || term.s != -1.5 || term.h != 0 || term.power != [numSpecies]int{si: 2, ca: 1} {
 		t.Errorf("term %+v", term)
 	}
 	if f := p.fusions[0]; len(p.fusions) != 1 || math.Abs(f.tm-1478.15) > 1e-9 || f.heat != 90000 || f.cations != (vector{si: 1, fe: 2}) {
@@ -72,7 +72,7 @@ func FuzzParseParameters(f *testing.F) {
 			return
 		}
 		for _, term := range p.terms {
-			if term.i < 0 || term.i >= numComponents || term.j < 0 || term.j >= numComponents {
+			if term.i < 0 || term.i >= numSpecies || term.j < 0 || term.j >= numSpecies {
 				t.Errorf("%q gave the pair %d-%d", row, term.i, term.j)
 			}
 			for _, n := range term.power {

@@ -25,6 +25,12 @@ const (
 	Leucite            Phase = "leucite"
 	KFeldspar          Phase = "k_feldspar"
 	Rhodonite          Phase = "rhodonite"
+	// Magnetite is the spinel of which more than half, by the weights of the
+	// end members in the solution, is Fe3O4.
+	Magnetite Phase = "magnetite"
+	Nepheline Phase = "nepheline"
+	Willemite Phase = "willemite"
+	Zincite   Phase = "zincite"
 	// TwoLiquids names the field of a map where a silica-rich melt splits in
 	// two above the crystallisation of silica. It is never a first phase.
 	TwoLiquids Phase = "two_liquids"

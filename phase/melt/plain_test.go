@@ -12,7 +12,7 @@ import (
 // by trying many shares of calcium, and the root is closed by bisection. It
 // returns T in K without the ceiling on silica.
 func plainLiquidus(m *Model, w slag.Wt) (T float64, at int, ok bool) {
-	x, ok := cationFractions(w.AllFeO())
+	x, ok := cationFractions(m.restated(w))
 	if !ok {
 		return 0, 0, false
 	}

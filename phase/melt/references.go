@@ -43,11 +43,22 @@ func (e *endMember) reference(mix *mixture, T float64) float64 {
 
 // at writes q_e(T) for the n first end members.
 func (r *references) at(T float64, n int, q *[maxMembers]float64) {
+	var all [maxMembers]int
+	for e := range n {
+		all[e] = e
+	}
+	r.of(T, all[:n], q)
+}
+
+// of writes q_e(T) for the end members of the list.
+func (r *references) of(T float64, list []int, q *[maxMembers]float64) {
 	pos := (T - referenceLow) / referenceStep
 	i := min(max(int(pos), 1), len(r.rows)-3)
 	t := pos - float64(i)
 	if t == 0 {
-		copy(q[:n], r.rows[i][:n])
+		for _, e := range list {
+			q[e] = r.rows[i][e]
+		}
 		return
 	}
 	w0 := -t * (t - 1) * (t - 2) / 6
@@ -55,7 +66,7 @@ func (r *references) at(T float64, n int, q *[maxMembers]float64) {
 	w2 := -(t + 1) * t * (t - 2) / 2
 	w3 := (t + 1) * t * (t - 1) / 6
 	a, b, c, d := &r.rows[i-1], &r.rows[i], &r.rows[i+1], &r.rows[i+2]
-	for e := range n {
+	for _, e := range list {
 		q[e] = w0*a[e] + w1*b[e] + w2*c[e] + w3*d[e]
 	}
 }

@@ -20,12 +20,11 @@ func remarks(w slag.Wt, l Liquidus) (inRange bool, ns source.Notices) {
 	if text := leftOutText(w); text != "" {
 		add(source.Warning, "LIQUIDUS_OXIDES_LEFT_OUT", "the liquidus model does not know %s; the liquidus is that of the rest", text)
 	}
-	if na := b[slag.Na2O]; na > 0 {
-		severity := source.Note
-		if na > presence/2 {
-			severity = source.Warning
-		}
-		add(severity, "LIQUIDUS_SODIUM_AS_POTASSIUM", "Na2O (%.2f wt%%) counts as K2O, mole for mole; sodium is not calibrated", na)
+	if t, p := b[slag.TiO2], b[slag.P2O5]; t+p > presence/2 {
+		add(source.Note, "LIQUIDUS_DILUENTS", "TiO2 (%.1f wt%%) and P2O5 (%.1f wt%%) count as ideal diluents: no mineral of theirs is in the model and their effect is good to about ±%.0f °C", t, p, diluentError*(t+p))
+	}
+	if z := b[slag.ZnO]; z > presence {
+		add(source.Note, "LIQUIDUS_ZINC", "ZnO (%.1f wt%%) is calibrated on ZnO–SiO2 alone; no mineral but willemite and zincite takes it up", z)
 	}
 	out := beyond(b, leftOut)
 	if len(out) > 0 {
@@ -40,19 +39,23 @@ type addNotice func(s source.Severity, code, format string, args ...any)
 // ironRemark tells what the model assumes of iron.
 func ironRemark(given, b slag.Wt, add addNotice) {
 	switch {
-	case given[slag.Fe2O3] > 5:
-		add(source.Warning, "LIQUIDUS_FERRIC_IRON", "Fe2O3 (%.1f wt%%) was restated as FeO, as in a melt that touches metallic iron; the model has no magnetite, and a slag with ferric iron starts to crystallise at a higher temperature", given[slag.Fe2O3])
-	case given[slag.Fe2O3] > 0:
-		add(source.Note, "LIQUIDUS_FERRIC_IRON", "Fe2O3 (%.1f wt%%) was restated as FeO; the model has no magnetite, and a slag with ferric iron starts to crystallise at a higher temperature", given[slag.Fe2O3])
+	case given[slag.Fe2O3] > 0 && given[slag.FeO] == 0:
+		add(source.Warning, "LIQUIDUS_FERRIC_IRON", "all iron is stated as Fe2O3 (%.1f wt%%) and was taken as a total, restated as FeO; with FeO and Fe2O3 apart, or an oxygen potential, magnetite could be told", given[slag.Fe2O3])
+	case b[slag.Fe2O3] > 0:
+		add(source.Note, "LIQUIDUS_FERRIC_IRON", "Fe2O3 (%.1f wt%%) counts as ferric iron of the melt, which rests on few and rough points; an analysis of cold slag also records what the air did to it on cooling and in the ground", b[slag.Fe2O3])
 	case b[slag.FeO] >= presence:
 		add(source.Note, "LIQUIDUS_FERRIC_IRON", "all iron is taken as FeO, as in a melt that touches metallic iron; a slag that holds magnetite starts to crystallise at a higher temperature")
 	}
 }
 
+// diluentError is how far off the effect of an uncalibrated diluent may be, in
+// °C per wt%: a judgement.
+const diluentError = 10.0
+
 // leftOutText lists the unknown oxides above 1 wt%, or their sum where only
 // together they exceed it; empty where they do not matter.
 func leftOutText(w slag.Wt) string {
-	w = w.AllFeO().Normalise()
+	w = restated(w).Normalise()
 	known := map[slag.Oxide]bool{}
 	for _, m := range modelled {
 		known[m.oxide] = true

@@ -11,6 +11,8 @@ type search struct {
 	a, q    [maxMembers]float64
 	here    [maxMembers]int // end members whose cations are all in the melt
 	nHere   int
+	of      [maxMembers]int // end members of the minerals below, there or not
+	nOf     int
 	solids  [maxMinerals]int // minerals with at least one such member
 	nSolids int
 }
@@ -29,11 +31,15 @@ func (s *search) start(m *Model, x *vector) {
 			s.nHere++
 		}
 	}
+	s.nOf = 0
 	for i := range m.solids {
 		for _, e := range m.solids[i].at {
 			if m.members[e].presentIn(x) {
 				s.solids[s.nSolids] = i
 				s.nSolids++
+				if m.solids[i].phase != Magnetite { // those of spinel
+					s.nOf += copy(s.of[s.nOf:], m.solids[i].at)
+				}
 				break
 			}
 		}
@@ -55,7 +61,7 @@ func (s *search) keep(wanted func(Phase) bool) {
 // at sets the affinities of all end members present at T (K).
 func (s *search) at(T float64) {
 	s.mix.activities(T, &s.lna)
-	s.m.refs.at(T, len(s.m.members), &s.q)
+	s.m.refs.of(T, s.of[:s.nOf], &s.q)
 	for _, e := range s.here[:s.nHere] {
 		s.a[e] = s.m.members[e].activitySum(&s.lna) + s.q[e]
 	}
@@ -85,8 +91,8 @@ const (
 	// fastestRise bounds how fast a melt nears saturation as it cools:
 	// −dS/d ln T for each cation in the mineral's formula. By its size this is
 	// the entropy of fusion per cation in units of R, 1 to 3 for silicates;
-	// the most seen in random melts is about 5 above 1000 K and 7 below.
-	fastestRise = 10.0
+	// the most seen in random melts is about 6.5 above 1300 K and 8 below.
+	fastestRise = 12.0
 	longestLeap = 0.2 // of ln T
 )
 

@@ -15,7 +15,8 @@ type Slope struct {
 }
 
 // Slopes holds the slopes for the oxides of the model, in the order SiO2, FeO,
-// CaO, Al2O3, MgO, MnO, K2O, Na2O.
+// CaO, Al2O3, MgO, MnO, K2O, Na2O, Fe2O3, ZnO, TiO2, P2O5. Fe2O3 is ferric iron
+// here, and its slope is NaN in a melt without FeO.
 type Slopes struct {
 	Slopes        []Slope
 	Steepest      Slope // zero where the liquidus is flat or unknown on all sides
@@ -36,7 +37,7 @@ func (m *Model) Slopes(w slag.Wt) (Slopes, error) {
 	if err := checkMelt(w); err != nil {
 		return Slopes{}, err
 	}
-	w = w.AllFeO().Normalise()
+	w = m.restated(w).Normalise()
 	var s search
 	here, err := m.onset(&s, &w)
 	if err != nil {

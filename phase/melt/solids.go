@@ -11,6 +11,8 @@ type mixingKind int
 const (
 	pure     mixingKind = iota
 	oneSite             // ideal on the one site where the members differ
+	twoSite             // ideal on two such sites in a formula
+	spinels             // ideal among formulas; named after the greater part
 	wustites            // oxides of Fe, Mg, Mn, regular against CaO
 	olivines            // two sites, calcium on the second only
 )
@@ -24,7 +26,7 @@ type mineral struct {
 }
 
 var minerals = []mineral{
-	{Wustite, "wustite", wustites, []string{"FeO", "MgO", "MnO", "CaOw"}},
+	{Wustite, "wustite", wustites, []string{"FeO", "MgO", "MnO", "CaOw", "F3w"}},
 	{Olivine, "olivine", olivines, []string{"Fa", "Fo", "Te", "Kir", "Mont"}},
 	{DicalciumSilicate, "dicalcium silicate", pure, []string{"C2S"}},
 	{Rankinite, "rankinite", pure, []string{"Rnk"}},
@@ -33,23 +35,33 @@ var minerals = []mineral{
 	{Cristobalite, "cristobalite", pure, []string{"Cri"}},
 	{Tridymite, "tridymite", pure, []string{"Tri"}},
 	{Lime, "lime", pure, []string{"Lim"}},
-	{Anorthite, "anorthite", pure, []string{"An"}},
+	{Anorthite, "anorthite", oneSite, []string{"An", "Ab"}},
 	{Melilite, "melilite", oneSite, []string{"Geh", "Ak"}},
-	{Spinel, "spinel", oneSite, []string{"Hc", "Sp"}},
+	{Spinel, "spinel", spinels, []string{"Hc", "Sp", "Mag"}},
+	{Magnetite, "magnetite", spinels, []string{"Hc", "Sp", "Mag"}},
 	{Mullite, "mullite", pure, []string{"Mul"}},
 	{Corundum, "corundum", pure, []string{"Cor"}},
-	{Cordierite, "cordierite", pure, []string{"Cod"}},
+	{Cordierite, "cordierite", twoSite, []string{"Cod", "MgCod"}},
 	{Pyroxene, "calcic pyroxene", oneSite, []string{"Di", "Hd"}},
 	{Pyroxene, "calcium-free pyroxene", oneSite, []string{"En", "Fs"}},
 	{Leucite, "leucite", pure, []string{"Lc"}},
 	{KFeldspar, "K-feldspar", pure, []string{"Kf"}},
 	{Rhodonite, "rhodonite", pure, []string{"Rho"}},
+	{Nepheline, "nepheline", pure, []string{"Ne"}},
+	{Willemite, "willemite", pure, []string{"Wil"}},
+	{Zincite, "zincite", pure, []string{"Zin"}},
 }
 
+// optional names the end members that a parameter file may lack; a mineral
+// without any member is left out. Magnetite is the same solid as spinel under
+// another name, so whoever adds up solids must leave one of the two out; it is
+// there where Fe3O4 is.
+var optional = map[string]bool{"F3w": true, "Ab": true, "Mag": true, "MgCod": true, "Ne": true, "Wil": true, "Zin": true}
+
 const (
-	maxMembers    = 32
+	maxMembers    = 48
 	maxCations    = 3 // kinds of cation in one end member
-	maxMinerals   = 24
+	maxMinerals   = 28
 	maxPerMineral = 5
 )
 
@@ -141,16 +153,46 @@ func (s *solid) supersaturation(m *Model, a *[maxMembers]float64, q *[maxMembers
 	case pure:
 		return a[s.at[0]] + m.members[s.at[0]].transitionGain(T)
 	case oneSite:
+		if len(s.at) == 1 {
+			return a[s.at[0]]
+		}
 		x, y := a[s.at[0]], a[s.at[1]]
 		if b := math.Max(x, y) + math.Ln2; b <= floor {
 			return b
 		}
 		return logSum2(x, y)
+	case twoSite:
+		x, y := a[s.at[0]], lacking
+		if len(s.at) > 1 {
+			y = a[s.at[1]]
+		}
+		return 2 * logSum2(x/2, y/2)
+	case spinels:
+		return s.spinel(a)
 	case wustites:
 		return m.wustite(s, a, T, floor)
 	default:
 		return m.olivine(s, a, q, lna, T, floor)
 	}
+}
+
+// spinel returns S of the spinels, ideal among formulas. Beside its greater
+// part, by which the solid is named, it goes under the other name with an S
+// lower by the logarithm of their ratio, so that both are continuous and the
+// greater of the two is S.
+func (s *solid) spinel(a *[maxMembers]float64) float64 {
+	others, magnetite := logSum2(a[s.at[0]], a[s.at[1]]), lacking
+	if len(s.at) > 2 {
+		magnetite = a[s.at[2]]
+	}
+	both := logSum2(others, magnetite)
+	if both == lacking {
+		return lacking
+	}
+	if s.phase == Magnetite {
+		return both - max(0, others-magnetite)
+	}
+	return both - max(0, magnetite-others)
 }
 
 // logSum2 returns ln(eᵃ + eᵇ).

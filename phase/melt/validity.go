@@ -2,10 +2,10 @@ package melt
 
 import "smeltbook/phase/slag"
 
-// basis returns the modelled part of w: iron as FeO, oxides of the model only,
-// sum 100; with the share of the whole that was left out, in wt%.
+// basis returns the modelled part of w: oxides of the model only, sum 100; with
+// the share of the whole that was left out, in wt%.
 func basis(w slag.Wt) (kept slag.Wt, leftOut float64) {
-	w = w.AllFeO().Normalise()
+	w = restated(w).Normalise()
 	var sum float64
 	for _, m := range modelled {
 		kept[m.oxide] = w[m.oxide]

@@ -1,0 +1,340 @@
+package refit
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"smeltbook/phase/melt"
+	"smeltbook/phase/slag"
+)
+
+const (
+	iterations  = 40  // of each round
+	robustFrom  = 4.0 // widths beyond which a residual counts by its root
+	freeWidths  = 0.1 // widths by which an unlisted phase may be saturated
+	intruder    = 1.5 // weight of an unlisted phase beyond that
+	leastWidth  = 0.01
+	enoughGain  = 1e-5
+	maxDamping  = 1e8
+	firstDamper = 1e-2
+	leastShare  = 0.3 // of the prior, below which no heat of fusion may fall
+)
+
+// ridges are the weights of the priors in the rounds of a stage. In each the
+// widths of the residuals are found anew; the first hold closer to the priors,
+// which keeps the way to the minimum out of side valleys.
+var ridges = []float64{1.2, 0.6, 0.3, 0.15, 0.15}
+
+// Fit fits all stages to the points, each holding the earlier ones, from the
+// starting values of the table on, and writes the values into the table.
+//
+// It returns the table as it was before each stage.
+func Fit(t *Table, points []Point) (before [Stages]*Table, err error) {
+	t.restart()
+	err = fitFrom(t, points, 0, &before)
+	return before, err
+}
+
+// fitFrom fits the stages from first on, and then all together.
+func fitFrom(t *Table, points []Point, first int, before *[Stages]*Table) error {
+	for stage := first; stage < Stages; stage++ {
+		before[stage] = t.clone()
+		if err := fitStage(t, points, stage, ridges); err != nil {
+			return err
+		}
+	}
+	return fitStage(t, points, allStages, lastRidges)
+}
+
+// allStages stands for the last pass, in which all parameters move together,
+// so that points of many oxides tell of the pairs that they share.
+const allStages = -1
+
+var lastRidges = []float64{0.15, 0.15}
+
+// problem is one stage of the fit.
+type problem struct {
+	probe       *melt.Probe
+	priors      []prior
+	points      []Point
+	constraints []constraint
+	widths      []map[string]float64 // of S, for each point and mineral
+	ridge       float64              // weight of the priors
+}
+
+// fitStage fits the parameters of one stage to its points, or all to all, from
+// the present values on.
+func fitStage(t *Table, points []Point, stage int, ridges []float64) error {
+	priors, err := t.free(stage)
+	if err != nil || len(priors) == 0 {
+		return err
+	}
+	rows := make([]int, len(priors))
+	x := make([]float64, len(priors))
+	for i, p := range priors {
+		rows[i], x[i] = p.row, t.value(p.row)
+	}
+	probe, err := melt.NewProbe(t.String(), rows)
+	if err != nil {
+		return err
+	}
+	f := &problem{probe: probe, priors: priors}
+	for s := range Stages {
+		if s == stage || stage == allStages {
+			f.constraints = append(f.constraints, constraints(s, probe.Model())...)
+		}
+	}
+	for _, p := range points {
+		if Stage(p.W) == stage || stage == allStages {
+			f.points = append(f.points, p)
+		}
+	}
+	f.constraints = append(f.constraints, abovePoints(f.points)...)
+	for _, f.ridge = range ridges {
+		if err := f.probe.Set(x); err != nil {
+			return fmt.Errorf("stage %d: %w", stage, err)
+		}
+		f.setWidths()
+		if x, err = f.descend(x); err != nil {
+			return fmt.Errorf("stage %d: %w", stage, err)
+		}
+	}
+	for i, p := range priors {
+		t.set(p.row, x[i])
+	}
+	return nil
+}
+
+// setWidths finds for every point the width of S of each mineral that the
+// uncertainty of the point gives:
+//
+//	σ² = (∂S/∂T·σ_T)² + (max |∂S/∂w|·σ_w)²
+func (f *problem) setWidths() {
+	f.widths = f.widths[:0]
+	for _, p := range f.points {
+		here := f.states(p.W, p.TC)
+		warmer := f.states(p.W, p.TC+5)
+		squares := map[string]float64{}
+		for name, s := range here {
+			d := (warmer[name] - s) / 5 * p.SigmaT
+			squares[name] = d * d
+		}
+		steepest := map[string]float64{}
+		for o, x := range p.W {
+			if x == 0 || x > 99.9 {
+				continue
+			}
+			const step = 0.2
+			other := f.states(withOxide(p.W, slag.Oxide(o), x-min(step, x/2)), p.TC)
+			for name, s := range here {
+				if d := math.Abs(other[name]-s) / min(step, x/2); d > steepest[name] && !math.IsInf(d, 0) {
+					steepest[name] = d
+				}
+			}
+		}
+		widths := map[string]float64{}
+		for name := range here {
+			widths[name] = max(math.Sqrt(squares[name]+math.Pow(steepest[name]*p.SigmaWt, 2)), leastWidth)
+		}
+		f.widths = append(f.widths, widths)
+	}
+}
+
+func (f *problem) states(w slag.Wt, tc float64) map[string]float64 {
+	m := map[string]float64{}
+	for _, s := range f.probe.Saturations(w, tc, math.Inf(1)) {
+		m[s.Mineral] = s.S
+	}
+	return m
+}
+
+// normal is the sum of squares with its normal equations.
+type normal struct {
+	cost float64
+	jtj  *mat.SymDense
+	jtr  *mat.VecDense
+}
+
+// add takes in a residual r with its derivative scale·by.
+func (n *normal) add(r, scale float64, by []float64) {
+	// Beyond robustFrom, ρ² grows in proportion to |r| and no longer to r².
+	if a := math.Abs(r); a > robustFrom {
+		rho := math.Sqrt(robustFrom * (2*a - robustFrom))
+		scale *= robustFrom / rho
+		r = math.Copysign(rho, r)
+	}
+	n.cost += r * r
+	var at []int
+	for i, d := range by {
+		if d != 0 {
+			at = append(at, i)
+			n.jtr.SetVec(i, n.jtr.AtVec(i)+r*scale*d)
+		}
+	}
+	for k, i := range at {
+		for _, j := range at[k:] {
+			n.jtj.SetSym(i, j, n.jtj.At(i, j)+scale*scale*by[i]*by[j])
+		}
+	}
+}
+
+// evaluate returns the normal equations at x; the derivatives only where with
+// is true.
+func (f *problem) evaluate(x []float64, with bool) (*normal, error) {
+	if err := f.probe.Set(x); err != nil {
+		return nil, err
+	}
+	n := &normal{jtj: mat.NewSymDense(len(x), nil), jtr: mat.NewVecDense(len(x), nil)}
+	for i, p := range f.priors {
+		r := f.ridge * (x[i] - p.centre) / p.sigma
+		by := make([]float64, len(x))
+		by[i] = f.ridge / p.sigma
+		n.cost += r * r
+		n.jtr.SetVec(i, n.jtr.AtVec(i)+r*by[i])
+		n.jtj.SetSym(i, i, n.jtj.At(i, i)+by[i]*by[i])
+	}
+	from := math.Inf(1)
+	if with {
+		from = math.Inf(-1)
+	}
+	for i := range f.points {
+		p := &f.points[i]
+		share := 1 / math.Sqrt(float64(len(p.Phases)))
+		for _, s := range f.listed(p, from) {
+			width := f.widths[i][s.Mineral]
+			n.add(s.S/width*share, share/width, s.By)
+		}
+		for _, s := range f.probe.Saturations(p.W, p.TC, max(from, 0)) {
+			if width := f.widths[i][s.Mineral]; !p.holds(s.Phase) && s.S > freeWidths*width {
+				n.add(intruder*(s.S/width-freeWidths), intruder/width, s.By)
+			}
+		}
+	}
+	for _, c := range f.constraints {
+		f.constrain(n, c, from)
+	}
+	return n, nil
+}
+
+// listed returns for each phase of the point the mineral that comes nearest.
+func (f *problem) listed(p *Point, from float64) (list []melt.Saturation) {
+	all := f.probe.Saturations(p.W, p.TC, from)
+	for _, phase := range p.Phases {
+		best := -1
+		for i, s := range all {
+			if s.Phase == phase && !math.IsInf(s.S, 0) && (best < 0 || s.S > all[best].S) {
+				best = i
+			}
+		}
+		if best >= 0 {
+			list = append(list, all[best])
+		}
+	}
+	return list
+}
+
+func (f *problem) constrain(n *normal, c constraint, from float64) {
+	if c.tie[0] != "" {
+		f.tie(n, c, from)
+		return
+	}
+	if !c.floor {
+		for _, s := range f.probe.Saturations(c.w, c.tc, max(from, 0)) {
+			if s.S > 0 && (c.only == "" || s.Phase == c.only) {
+				n.add(s.S/c.scale, 1/c.scale, s.By)
+			}
+		}
+		return
+	}
+	var top melt.Saturation
+	top.S = math.Inf(-1)
+	for _, s := range f.probe.Saturations(c.w, c.tc, from) {
+		if s.S > top.S {
+			top = s
+		}
+	}
+	if top.S < 0 && !math.IsInf(top.S, 0) {
+		n.add(top.S/c.scale, 1/c.scale, top.By)
+	}
+}
+
+// tie adds the residual of a constraint between two minerals.
+func (f *problem) tie(n *normal, c constraint, from float64) {
+	var a, b melt.Saturation
+	for _, s := range f.probe.Saturations(c.w, c.tc, from) {
+		switch s.Mineral {
+		case c.tie[0]:
+			a = s
+		case c.tie[1]:
+			b = s
+		}
+	}
+	by := make([]float64, len(a.By))
+	for i := range by {
+		by[i] = a.By[i] - b.By[i]
+	}
+	n.add((a.S-b.S-c.beyond)/c.scale, 1/c.scale, by)
+}
+
+// descend lowers the sum of squares from x on by damped Gauss–Newton steps
+// (Levenberg 1944; Marquardt 1963).
+func (f *problem) descend(x []float64) ([]float64, error) {
+	damper := firstDamper
+	n, err := f.evaluate(x, true)
+	if err != nil {
+		return nil, err
+	}
+	for range iterations {
+		moved := false
+		for damper < maxDamping {
+			next, ok := f.step(x, n, damper)
+			if ok {
+				trial, err := f.evaluate(next, false)
+				if err != nil {
+					return nil, err
+				}
+				if trial.cost < n.cost {
+					gain := n.cost - trial.cost
+					x, moved = next, gain > enoughGain*(1+n.cost)
+					damper = max(damper/5, 1e-9)
+					break
+				}
+			}
+			damper *= 4
+		}
+		if !moved {
+			break
+		}
+		if n, err = f.evaluate(x, true); err != nil {
+			return nil, err
+		}
+	}
+	return x, nil
+}
+
+// step returns x after one damped step; the damping is in units of the priors.
+func (f *problem) step(x []float64, n *normal, damper float64) ([]float64, bool) {
+	a := mat.NewSymDense(len(x), nil)
+	a.CopySym(n.jtj)
+	for i, p := range f.priors {
+		a.SetSym(i, i, a.At(i, i)+damper/(p.sigma*p.sigma))
+	}
+	var c mat.Cholesky
+	if !c.Factorize(a) {
+		return nil, false
+	}
+	var d mat.VecDense
+	if err := c.SolveVecTo(&d, n.jtr); err != nil {
+		return nil, false
+	}
+	next := make([]float64, len(x))
+	for i := range x {
+		next[i] = x[i] - d.AtVec(i)
+		if f.probe.Positive(i) {
+			next[i] = max(next[i], leastShare*f.priors[i].centre)
+		}
+	}
+	return next, true
+}

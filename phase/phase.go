@@ -74,6 +74,10 @@ type Estimate struct {
 	Near       []melt.PhaseAt // minerals that follow closely
 	InRange    bool           // of the liquidus model
 
+	Path       *melt.Path            // freezing; nil where it could not be followed
+	Activities *melt.Activities      // at the working temperature; nil where there are none
+	Reductions *melt.ReductionSpread // on three corners by the usual recipes; nil where there are none
+
 	Indices []index.Value
 	Copper  *copper.Loss // nil where nothing can be said; Notices say why
 
@@ -117,6 +121,7 @@ func (e *Estimator) Estimate(ctx context.Context, c chem.Composition, cond Condi
 	if err := est.melting(ctx, e.model, cells); err != nil {
 		return Estimate{}, err
 	}
+	est.freeze(e.model)
 	est.Indices = index.TableOf(m, est.Conditions.Draws, cond.Seed)
 	for i := range est.Indices {
 		est.Indices[i].Quantity.From = cells

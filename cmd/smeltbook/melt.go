@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -14,6 +15,7 @@ import (
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 	"smeltbook/phase"
+	"smeltbook/phase/slag"
 	"smeltbook/report/study"
 )
 
@@ -150,15 +152,25 @@ func answerMelts(ctx context.Context, rows []compositionRow, cond phase.Conditio
 }
 
 type meltAnswer struct {
-	Sample       string   `json:"sample"`
-	LiquidusC    *float64 `json:"liquidus_c"`
-	LiquidusSDC  *float64 `json:"liquidus_sd_c"`
-	ModelSDC     *float64 `json:"model_sd_c"`
-	FirstPhase   *string  `json:"first_phase"`
-	InRange      bool     `json:"in_range"`
-	CaOSiO2      *float64 `json:"cao_sio2"`
-	CaOMgOSiO2   *float64 `json:"cao_mgo_sio2"`
-	B4           *float64 `json:"cao_mgo_sio2_al2o3"`
+	Sample      string   `json:"sample"`
+	LiquidusC   *float64 `json:"liquidus_c"`
+	LiquidusSDC *float64 `json:"liquidus_sd_c"`
+	ModelSDC    *float64 `json:"model_sd_c"`
+	AssaySDC    *float64 `json:"assay_sd_c"`
+	FirstPhase  *string  `json:"first_phase"`
+	InRange     bool     `json:"in_range"`
+	CaOSiO2     *float64 `json:"cao_sio2"`
+	CaOMgOSiO2  *float64 `json:"cao_mgo_sio2"`
+	B4          *float64 `json:"cao_mgo_sio2_al2o3"`
+
+	SolidusC    *float64        `json:"solidus_c"`
+	THalfC      *float64        `json:"t_half_molten_c"`
+	T90C        *float64        `json:"t_90_molten_c"`
+	Phases      []phaseAnswer   `json:"phases"`
+	FeOActivity *float64        `json:"a_feo"`
+	SiActivity  *float64        `json:"a_sio2"`
+	Reductions  []reducedAnswer `json:"reductions"`
+
 	Silicate     *float64 `json:"silicate_degree"`
 	NBOT         *float64 `json:"nbo_t"`
 	Basicity     *float64 `json:"optical_basicity"`
@@ -178,8 +190,63 @@ type meltAnswer struct {
 	Warnings       []string            `json:"warnings"`
 }
 
+// phaseAnswer is one mineral of the freezing, in the order of appearance.
+type phaseAnswer struct {
+	Phase     string   `json:"phase"`
+	AppearsC  *float64 `json:"appears_c"`
+	VanishesC *float64 `json:"vanishes_c"`
+}
+
+// reducedAnswer is the melt brought to three corners by one recipe.
+type reducedAnswer struct {
+	Recipe     string             `json:"recipe"`
+	Corners    map[string]float64 `json:"corners_wt_pct"`
+	CoveredPct float64            `json:"covered_wt_pct"`
+	LiquidusC  *float64           `json:"liquidus_c"`
+	FirstPhase string             `json:"first_phase"`
+	OffC       *float64           `json:"off_c"`
+}
+
+// freezing fills in what the path of freezing, the activities and the
+// reductions say.
+func (a *meltAnswer) freezing(e phase.Estimate) {
+	a.Phases, a.Reductions = []phaseAnswer{}, []reducedAnswer{}
+	value := func(q quantity.Quantity) *float64 { return finite(q.Or(math.NaN())) }
+	a.SolidusC, a.THalfC, a.T90C = value(e.Solidus()), value(e.MoltenAt(0.5)), value(e.MoltenAt(0.9))
+	if e.Path != nil {
+		for _, m := range e.Path.Minerals {
+			a.Phases = append(a.Phases, phaseAnswer{string(m.Phase), finite(m.AppearsC), finite(m.VanishesC)})
+		}
+	}
+	if e.Activities != nil {
+		if x, ok := e.Activities.Of(slag.FeO); ok {
+			a.FeOActivity = finite(x.Liquid)
+		}
+		if x, ok := e.Activities.Of(slag.SiO2); ok {
+			a.SiActivity = finite(x.Liquid)
+			if !math.IsNaN(x.Solid) {
+				a.SiActivity = finite(x.Solid)
+			}
+		}
+	}
+	if e.Reductions == nil {
+		return
+	}
+	for _, r := range e.Reductions.List {
+		if r.Err != nil {
+			continue
+		}
+		corners := map[string]float64{}
+		for _, c := range r.Corners {
+			corners[c.String()] = r.Wt[c]
+		}
+		a.Reductions = append(a.Reductions, reducedAnswer{r.Name, corners, 100 * r.Covered, finite(r.Liquidus.TC), string(r.Liquidus.First), finite(r.OffC)})
+	}
+}
+
 func meltJSON(sample string, e phase.Estimate) meltAnswer {
-	a := meltAnswer{Sample: sample, InRange: e.InRange, Warnings: []string{}}
+	a := meltAnswer{Sample: sample, InRange: e.InRange, AssaySDC: finite(e.AssaySD), Warnings: []string{}}
+	a.freezing(e)
 	if e.Liquidus.Known() {
 		a.LiquidusC, a.LiquidusSDC, a.ModelSDC = finite(e.Liquidus.Value), finite(e.Liquidus.U), finite(e.ModelSD)
 		first := string(e.FirstPhase)
@@ -234,6 +301,16 @@ func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed 
 	} else {
 		p.line("liquidus        none: %s", e.Liquidus.UNote)
 	}
+	if e.Path != nil {
+		p.line("90 %% molten      %s", e.MoltenAt(0.9).WithUnit())
+		p.line("half molten     %s", e.MoltenAt(0.5).WithUnit())
+		p.line("solidus         %s", orReason(e.Solidus()))
+		var order []string
+		for _, m := range e.Path.Minerals {
+			order = append(order, fmt.Sprintf("%s %.0f °C", m.Phase.Label(), m.AppearsC))
+		}
+		p.line("freezes as      %s", strings.Join(order, ", "))
+	}
 	for _, key := range []string{"cao_sio2", "cao_mgo_sio2", "cao_mgo_sio2_al2o3"} {
 		if v, ok := e.Index(key); ok && v.Quantity.Known() {
 			text, _ := quantity.Number(v.Quantity.Value, math.NaN())
@@ -271,6 +348,14 @@ func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed 
 		p.line("%s: %s", source.Note, a)
 	}
 	return p.err
+}
+
+// orReason prints a quantity, or why there is none.
+func orReason(q quantity.Quantity) string {
+	if q.Known() {
+		return q.WithUnit()
+	}
+	return "none: " + q.UNote
 }
 
 // linePrinter keeps the first error of many writes.

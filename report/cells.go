@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"smeltbook/assay"
@@ -85,6 +86,14 @@ func nonEmpty(texts ...string) []string {
 		}
 	}
 	return out
+}
+
+// numberCell prints a number to a fixed number of decimals.
+func numberCell(x float64, decimals int) page.Cell {
+	if math.IsNaN(x) {
+		return page.Cell{Text: "–", Class: page.Absent}
+	}
+	return page.Cell{Text: strings.Replace(strconv.FormatFloat(x, 'f', decimals, 64), "-", quantity.Minus, 1), Sort: &x}
 }
 
 func textCell(text string) page.Cell { return page.Cell{Text: text} }

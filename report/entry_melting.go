@@ -58,7 +58,7 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if err != nil {
 		return err
 	}
-	out.Parts = append(out.Parts, fig, b.meltingTable(groups))
+	out.Parts = append(out.Parts, fig, b.meltingTable(groups), b.freezingTable(groups), b.reductionTable(groups))
 	var told sampleNotices
 	total := 0
 	for _, g := range groups {
@@ -80,7 +80,7 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 func aboutMelting(ns source.Notices) source.Notices {
 	var out source.Notices
 	for _, n := range ns {
-		if strings.HasPrefix(n.Code, "LIQUIDUS_") || strings.HasPrefix(n.Code, "NO_LIQUIDUS") {
+		if strings.HasPrefix(n.Code, "SOLIDIFICATION_") || strings.HasPrefix(n.Code, "LIQUIDUS_") || strings.HasPrefix(n.Code, "NO_LIQUIDUS") {
 			out = append(out, n)
 		}
 	}

@@ -26,7 +26,8 @@ func ternaryEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 		Corners   []string           // left, top, right
 		Isotherms float64            // °C between lines; 0 for none
 		Holding   map[string]float64 // other oxides held constant, wt% of the melt
-	}{Corners: []string{"CaO", "SiO2", "FeO"}, Isotherms: 50}
+		Recipe    string             // by which a sample's other oxides are counted to the corners
+	}{Recipe: "plain", Corners: []string{"CaO", "SiO2", "FeO"}, Isotherms: 50}
 	if !b.options(e, &o) {
 		return nil
 	}
@@ -40,6 +41,10 @@ func ternaryEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 	}
 	if o.Isotherms != 0 && (o.Isotherms < 10 || o.Isotherms > 500) {
 		b.fail(e, "BAD_RANGE", "isotherms gives the step between lines in °C, from 10 to 500, or 0 for none, not %g", o.Isotherms)
+		return nil
+	}
+	recipe, ok := b.recipe(e, o.Recipe, section)
+	if !ok {
 		return nil
 	}
 	model, err := melt.Default()
@@ -59,7 +64,7 @@ func ternaryEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 		body.Corners[i] = figure.Formula(corner.String())
 	}
 	drawMap(body, m, o.Isotherms)
-	cover := b.place(body, section, groups)
+	cover := b.place(body, section, recipe, groups)
 	if cover.n == 0 {
 		b.fail(e, "NOTHING_TO_SHOW", "no sample of %s has an estimate to place on the triangle", strings.Join(o.Groups, ", "))
 		return nil
@@ -75,7 +80,8 @@ func ternaryEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 	if o.Isotherms > 0 {
 		caption += fmt.Sprintf("Isotherms of the computed liquidus every %g °C; heavier lines part the fields of the first crystals. ", o.Isotherms)
 	}
-	caption += fmt.Sprintf("Each sample is placed by its three corners alone, which are %s of its analysis: the lines do not hold for what is left out, and the liquidus of the full composition stands under melting.", cover.text())
+	caption += fmt.Sprintf("Samples are placed by the recipe “%s”%s, which counts %s of the analysis: the lines do not hold for what is left out or counted elsewhere, and the liquidus of the full composition stands under melting.",
+		recipe.Name, recipeText(recipe), cover.text())
 	fig, err := b.figure(figure.Figure{
 		Caption: caption,
 		Alt:     fmt.Sprintf("Triangular diagram of %s with computed isotherms and fields of first crystals, and %d samples of %s.", name, cover.n, strings.Join(o.Groups, " and ")),
@@ -85,8 +91,91 @@ func ternaryEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 		return err
 	}
 	out.Parts = append(out.Parts, fig)
+	if t := b.invariantTable(m, body.Corners); t != nil {
+		out.Parts = append(out.Parts, t)
+	}
 	out.Margin = b.margin(groups)
 	return nil
+}
+
+// recipe finds the recipe by name and fits it to the corners of the section.
+// "plain" fits any.
+func (b *builder) recipe(e *notebook.Entry, name string, s melt.Section) (melt.Reduction, bool) {
+	corners := [3]slag.Oxide{s.A, s.B, s.C}
+	if name == "plain" {
+		return melt.Reduction{Name: name, Corners: corners}, true
+	}
+	var names []string
+	for _, r := range melt.StandardReductions() {
+		if r.Name == name {
+			for _, c := range r.Corners {
+				if !slices.Contains(corners[:], c) {
+					b.fail(e, "RECIPE", "the recipe %q has the corners %v, %v and %v; give these as corners, or another recipe", name, r.Corners[0], r.Corners[1], r.Corners[2])
+					return r, false
+				}
+			}
+			return melt.Reduction{Name: name, Corners: corners, Into: r.Into}, true
+		}
+		names = append(names, r.Name)
+	}
+	b.fail(e, "RECIPE", "there is no recipe %q%s", name, source.DidYouMean(name, names))
+	return melt.Reduction{}, false
+}
+
+// recipeText says what is counted to which corner.
+func recipeText(r melt.Reduction) string {
+	var parts []string
+	for _, c := range r.Corners {
+		var with []string
+		for o := range slag.NumOxides {
+			if r.Into[o] == c && o != c && r.Into != nil {
+				if _, listed := r.Into[o]; listed {
+					with = append(with, figure.Formula(o.String()))
+				}
+			}
+		}
+		if len(with) > 0 {
+			parts = append(parts, list(with)+" to "+figure.Formula(c.String()))
+		}
+	}
+	if len(parts) == 0 {
+		return " (the three oxides alone)"
+	}
+	return " (" + strings.Join(parts, "; ") + ")"
+}
+
+// invariantTable lists the points of a map where three minerals are together.
+func (b *builder) invariantTable(m *melt.Map, corners [3]string) *page.Table {
+	points := m.Invariants()
+	if len(points) == 0 {
+		return nil
+	}
+	t := &page.Table{
+		Caption:  "Points of the triangle at which three minerals come together, computed.",
+		Columns:  []page.Column{{Head: "minerals"}, {Head: "kind"}, {Head: "temperature", Unit: "°C", Numeric: true}},
+		Notes:    []string{"No ± is given for single points; that of the model in this system stands under melting."},
+		Sortable: true, Long: true,
+	}
+	for _, c := range corners {
+		t.Columns = append(t.Columns, page.Column{Head: c, Unit: "wt%", Numeric: true})
+	}
+	for _, p := range points {
+		var names []string
+		for _, phase := range p.Phases {
+			names = append(names, phase.Label())
+		}
+		kind := string(p.Kind)
+		if p.Piercing {
+			kind += ", piercing"
+		}
+		row := page.Row{Cells: []page.Cell{textCell(strings.Join(names, ", ")), textCell(kind), numberCell(p.TC, 0)}}
+		w := m.Section.Melt(p.Point)
+		for _, o := range []slag.Oxide{m.Section.A, m.Section.B, m.Section.C} {
+			row.Cells = append(row.Cells, numberCell(w[o], 1))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return b.table(t)
 }
 
 // section reads the corners and what is held constant.
@@ -182,7 +271,7 @@ func (c coverage) text() string {
 }
 
 // place puts the samples of the groups on the triangle.
-func (b *builder) place(t *figure.Ternary, s melt.Section, groups []assay.Group) coverage {
+func (b *builder) place(t *figure.Ternary, s melt.Section, recipe melt.Reduction, groups []assay.Group) coverage {
 	c := coverage{lo: math.Inf(1), hi: math.Inf(-1)}
 	for i, g := range groups {
 		for _, sample := range g.Samples {
@@ -190,12 +279,15 @@ func (b *builder) place(t *figure.Ternary, s melt.Section, groups []assay.Group)
 			if !ok {
 				continue
 			}
-			w := est.Melt.Wt.AllFeO()
+			w, share, err := recipe.Apply(est.Melt.Wt)
+			if err != nil {
+				continue
+			}
 			p, ok := s.PointOf(w)
 			if !ok {
 				continue
 			}
-			covered := w[s.A] + w[s.B] + w[s.C]
+			covered := 100 * share
 			c.n++
 			c.lo, c.hi = math.Min(c.lo, covered), math.Max(c.hi, covered)
 			t.Points = append(t.Points, figure.TernaryPoint{

@@ -59,6 +59,9 @@ func (s *Study) Table() Table {
 		t.number("liquidus_assay_sd_c", "°C", orNaN(e.AssaySD, ok))
 		t.number("liquidus_model_sd_c", "°C", orNaN(e.ModelSD, ok))
 		t.text("first_phase", string(e.FirstPhase))
+		t.quantity("t_90_molten", "°C", "c", orMissing(e.MoltenAt(0.9), ok), false)
+		t.quantity("t_half_molten", "°C", "c", orMissing(e.MoltenAt(0.5), ok), false)
+		t.quantity("solidus", "°C", "c", orMissing(e.Solidus(), ok), false)
 		if ok {
 			t.put("in_range", "", e.InRange)
 		} else {

@@ -11,6 +11,7 @@ import (
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 	"smeltbook/assay/summary"
+	"smeltbook/phase"
 )
 
 // Variable is one number that every sample may have: measured or computed.
@@ -78,7 +79,13 @@ func (s *Study) Variable(key string) (Variable, error) {
 			return quantity.WithU(a.Total.Measured, a.Total.U, "wt%", "from the parts' uncertainties")
 		}}, nil
 	case Liquidus:
-		return s.liquidus(), nil
+		return s.temperature(key, "liquidus temperature", func(e phase.Estimate) quantity.Quantity { return e.Liquidus }), nil
+	case "t_90_molten":
+		return s.temperature(key, "temperature with 90 % molten", func(e phase.Estimate) quantity.Quantity { return e.MoltenAt(0.9) }), nil
+	case "t_half_molten":
+		return s.temperature(key, "temperature with half molten", func(e phase.Estimate) quantity.Quantity { return e.MoltenAt(0.5) }), nil
+	case "solidus":
+		return s.temperature(key, "solidus temperature", func(e phase.Estimate) quantity.Quantity { return e.Solidus() }), nil
 	}
 	if v, ok := s.index(key); ok {
 		return v, nil
@@ -101,7 +108,7 @@ func (s *Study) Variable(key string) (Variable, error) {
 // Keys returns the keys of the computed variables and of all parts that some
 // composition has.
 func (s *Study) Keys() []string {
-	keys := append([]string{Liquidus, "total"}, s.indexKeys()...)
+	keys := append([]string{Liquidus, "t_90_molten", "t_half_molten", "solidus", "total"}, s.indexKeys()...)
 	return append(keys, s.Parts(s.Campaign.Samples)...)
 }
 
@@ -166,15 +173,17 @@ func missing(unit string) quantity.Quantity {
 	return quantity.None(quantity.Missing, math.NaN(), unit)
 }
 
-func (s *Study) liquidus() Variable {
+// temperature is a variable of the melting model, whose error all samples
+// share.
+func (s *Study) temperature(key, label string, of func(phase.Estimate) quantity.Quantity) Variable {
 	return Variable{
-		Key: Liquidus, Label: "liquidus temperature", Unit: "°C",
+		Key: key, Label: label, Unit: "°C",
 		Of: func(a *assay.Sample) quantity.Quantity {
 			e, ok := s.estimates[a.ID]
 			if !ok {
 				return missing("°C")
 			}
-			return e.Liquidus
+			return of(e)
 		},
 		Model: func(samples []*assay.Sample) float64 {
 			var worst float64

@@ -6,7 +6,7 @@ import "smeltbook/phase"
 // report's methods.
 const (
 	DefaultSeed  = 1
-	DefaultDraws = 1000
+	DefaultDraws = 400
 	DefaultTC    = 1200 // °C
 )
 

@@ -58,7 +58,15 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if err != nil {
 		return err
 	}
-	out.Parts = append(out.Parts, fig, b.meltingTable(groups), b.freezingTable(groups), b.reductionTable(groups))
+	freezing, err := b.freezingFigure(groups, body.References)
+	if err != nil {
+		return err
+	}
+	out.Parts = append(out.Parts, fig, b.meltingTable(groups))
+	if freezing != nil {
+		out.Parts = append(out.Parts, freezing)
+	}
+	out.Parts = append(out.Parts, b.freezingTable(groups), b.reductionTable(groups))
 	var told sampleNotices
 	total := 0
 	for _, g := range groups {

@@ -7,8 +7,62 @@ import (
 
 	"smeltbook/assay/quantity"
 	"smeltbook/phase/melt"
+	"smeltbook/report/figure"
 	"smeltbook/report/page"
 )
+
+// freezingFigure shows the share of each slag that is liquid against
+// temperature, nil where no path was followed.
+func (b *builder) freezingFigure(groups pair, furnace []figure.Reference) (*page.Figure, error) {
+	body := &figure.Curves{
+		Y:          figure.Axis{Label: "liquid", Unit: "wt%", Min: 0, Max: 100},
+		References: furnace,
+		Levels:     []figure.Reference{{From: 90, To: 90, Label: "90 %"}, {From: 50, To: 50, Label: "half"}},
+	}
+	var temperatures []float64
+	for _, f := range furnace {
+		temperatures = append(temperatures, f.From, f.To)
+	}
+	n := 0
+	for i, g := range groups {
+		body.Pages[i].Group = i
+		for _, s := range g.Samples {
+			est, _, ok := b.study.Estimate(s.ID)
+			if !ok || est.Path == nil {
+				continue
+			}
+			c := figure.Curve{Sample: s.ID, Dashed: !est.InRange, Details: []figure.Detail{
+				{Label: "liquidus", Value: est.Liquidus.WithUnit()},
+				{Label: "90 % molten", Value: est.MoltenAt(0.9).WithUnit()},
+				{Label: "half molten", Value: est.MoltenAt(0.5).WithUnit()},
+				{Label: "from", Value: whence(s)},
+			}}
+			for _, step := range est.Path.Steps {
+				c.X, c.Y = append(c.X, step.TC), append(c.Y, 100*step.Liquid)
+				temperatures = append(temperatures, step.TC)
+			}
+			if len(c.X) < 2 {
+				continue
+			}
+			n++
+			body.Pages[i].Lines = append(body.Pages[i].Lines, c)
+		}
+	}
+	if n == 0 {
+		return nil, nil
+	}
+	body.X = axisFor("temperature", "°C", temperatures)
+	half, err := b.study.Variable("t_half_molten")
+	if err != nil {
+		return nil, err
+	}
+	body.Gutter = append([]string{"half molten"}, gutter(half, groups)...)
+	return b.figure(figure.Figure{
+		Caption: "Share of each slag that is liquid against temperature, on slow cooling in equilibrium; dotted where the composition lies outside the model's range. In the gutter the difference of the temperatures at which half is molten.",
+		Alt:     fmt.Sprintf("Falling curves of the liquid share of the samples of %s on the left page and of %s on the right, between 0 and 100 per cent, against temperature in degrees Celsius.", groups[0].Label(), groups[1].Label()),
+		Groups:  groups.figureGroups(), Body: body,
+	}, page.Facing)
+}
 
 // freezingTable tells how each slag froze: how much of it was liquid at which
 // temperature, and in which order the minerals came.

@@ -122,8 +122,8 @@ func TestFiltering(t *testing.T) {
 	if says := browsertest.Evaluate[string](t, ctx, `document.querySelector("#table-2").closest(".sheet").querySelector(".shown").textContent`); says != fmt.Sprintf("3 of %d rows", all) {
 		t.Errorf("the count says %q", says)
 	}
-	clickOn(t, ctx, `details.long:last-of-type summary`)
-	const values = `details.long:last-of-type table`
+	clickOn(t, ctx, `.entry[data-kind=data] details.long:last-of-type summary`)
+	const values = `.entry[data-kind=data] details.long:last-of-type table`
 	plain := typed(values, "sio2 wd-xrf")
 	if plain == 0 {
 		t.Error("SiO2 typed plain finds nothing")

@@ -100,8 +100,8 @@ func TestPublishedSlagsReachThePage(t *testing.T) {
 	if got := len(find(doc, "h1")); got != 1 {
 		t.Errorf("%d first-level headings, want 1", got)
 	}
-	if figures := find(doc, "figure"); len(figures) != 5 {
-		t.Errorf("%d figures, want composition, ternary, melting, indices and copper", len(figures))
+	if figures := find(doc, "figure"); len(figures) != 6 {
+		t.Errorf("%d figures, want composition, ternary, melting, freezing, indices and copper", len(figures))
 	}
 }
 

@@ -75,8 +75,10 @@ func (r *Reduction) Apply(w slag.Wt) (reduced slag.Wt, covered float64, err erro
 	for _, c := range r.Corners {
 		reduced[c] = w[c]
 	}
-	for o, c := range r.Into {
-		if o != c {
+	// In the order of the oxides: sums in the order of a map would differ in
+	// their last bits from run to run.
+	for o := range slag.NumOxides {
+		if c, counted := r.Into[o]; counted && o != c {
 			reduced[c] += w[o]
 		}
 	}

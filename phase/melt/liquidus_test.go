@@ -27,7 +27,7 @@ func TestNotices(t *testing.T) {
 		inRange bool
 	}{
 		{"plain slag", slag.Wt{slag.SiO2: 32, slag.FeO: 58, slag.CaO: 10}, []string{"LIQUIDUS_FERRIC_IRON"}, true},
-		{"ferric iron", slag.Wt{slag.SiO2: 32, slag.FeO: 48, slag.Fe2O3: 12, slag.CaO: 8}, []string{"LIQUIDUS_FERRIC_IRON"}, true},
+		{"little ferric iron", slag.Wt{slag.SiO2: 32, slag.FeO: 57, slag.Fe2O3: 1, slag.CaO: 10}, []string{"LIQUIDUS_FERRIC_IRON"}, true},
 		{"copper left out", slag.Wt{slag.SiO2: 32, slag.FeO: 56, slag.CaO: 8, slag.Cu2O: 4}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OXIDES_LEFT_OUT"}, true},
 		{"much left out", slag.Wt{slag.SiO2: 32, slag.FeO: 50, slag.CaO: 8, slag.Cu2O: 10}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OXIDES_LEFT_OUT", "LIQUIDUS_OUT_OF_RANGE"}, false},
 		{"many traces left out", slag.Wt{slag.SiO2: 32, slag.FeO: 56, slag.CaO: 10, slag.ZrO2: 0.7, slag.Cr2O3: 0.7, slag.BaO: 0.6}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OXIDES_LEFT_OUT"}, true},
@@ -40,7 +40,8 @@ func TestNotices(t *testing.T) {
 		{"lime and FeO", slag.Wt{slag.SiO2: 4, slag.FeO: 74, slag.CaO: 22}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OUT_OF_RANGE"}, false},
 		{"kirschsteinite", slag.Wt{slag.SiO2: 31.96, slag.FeO: 38.21, slag.CaO: 29.83}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_NEAR_CAFESIO4"}, true},
 		{"two liquids", slag.Wt{slag.SiO2: 75, slag.CaO: 25}, []string{"LIQUIDUS_TWO_LIQUIDS"}, true},
-		{"cordierite", slag.Wt{slag.SiO2: 50, slag.FeO: 32, slag.MgO: 5, slag.Al2O3: 13}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_CORDIERITE"}, true},
+		{"magnetite", slag.Wt{slag.SiO2: 30, slag.FeO: 50, slag.Fe2O3: 12, slag.CaO: 8}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_MAGNETITE"}, true},
+		{"much ferric iron", slag.Wt{slag.SiO2: 25, slag.FeO: 35, slag.Fe2O3: 32, slag.CaO: 8}, []string{"LIQUIDUS_FERRIC_IRON", "LIQUIDUS_OUT_OF_RANGE", "LIQUIDUS_MAGNETITE"}, false},
 	} {
 		l, err := m.Liquidus(c.w)
 		if err != nil {

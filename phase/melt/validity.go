@@ -76,6 +76,9 @@ var limits = []limit{
 		return b[slag.MnO]
 	}, 36},
 	{"K2O and Na2O together", func(b slag.Wt) float64 { return b[slag.K2O] + b[slag.Na2O] }, 8.5},
+	{"Fe2O3", func(b slag.Wt) float64 { return b[slag.Fe2O3] }, 20},
+	{"ZnO", func(b slag.Wt) float64 { return b[slag.ZnO] }, 10},
+	{"TiO2 and P2O5 together", func(b slag.Wt) float64 { return b[slag.TiO2] + b[slag.P2O5] }, 4},
 }
 
 const (

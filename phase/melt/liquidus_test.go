@@ -146,14 +146,16 @@ func TestModelSD(t *testing.T) {
 		w    slag.Wt
 		want float64
 	}{
-		{slag.Wt{slag.SiO2: 32, slag.FeO: 58, slag.CaO: 10}, 31},
-		{slag.Wt{slag.SiO2: 32, slag.FeO: 52, slag.CaO: 8, slag.Al2O3: 8}, 31},
-		{slag.Wt{slag.SiO2: 32, slag.FeO: 54, slag.CaO: 10, slag.MgO: 4}, 41},
-		{slag.Wt{slag.SiO2: 32, slag.FeO: 56, slag.CaO: 8, slag.Al2O3: 8, slag.MgO: 4}, 41},
-		{slag.Wt{slag.SiO2: 32, slag.FeO: 54, slag.CaO: 10, slag.K2O: 2}, 43},
-		{slag.Wt{slag.SiO2: 32, slag.FeO: 40, slag.Al2O3: 28}, 80},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 58, slag.CaO: 10}, sdCore},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 57, slag.CaO: 10, slag.Al2O3: 0.5}, sdCore},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 52, slag.CaO: 8, slag.Al2O3: 8}, max(sdCore, sdAlumina)},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 54, slag.CaO: 10, slag.MgO: 4}, max(sdCore, sdMagnesia)},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 56, slag.CaO: 8, slag.Al2O3: 8, slag.MgO: 4}, max(sdAlumina, sdMagnesia)},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 54, slag.CaO: 10, slag.K2O: 2}, math.Hypot(sdCore, 2*perAlkali*100/98)},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 50, slag.CaO: 10, slag.Fe2O3: 5}, math.Hypot(sdCore, 5*perFerric*100/97)},
+		{slag.Wt{slag.SiO2: 32, slag.FeO: 40, slag.Al2O3: 28}, max(sdOutside, sdAlumina)},
 	} {
-		if got := ModelSD(c.w); got != c.want {
+		if got := ModelSD(c.w); math.Abs(got-c.want) > 0.1 {
 			t.Errorf("%v: %g, want %g", c.w, got, c.want)
 		}
 	}

@@ -44,12 +44,12 @@ func TestModelSDFromCrossValidation(t *testing.T) {
 		errors[set] = append(errors[set], d)
 	}
 	for set, want := range map[string]float64{"core": sdCore, "alumina": sdAlumina, "magnesia": sdMagnesia,
-		"alkalis, per wt%": perAlkali, "manganese, per wt%": perManganese, "ferric iron and zinc, per wt%": perFerric} {
+		"alkalis, per wt%": perAlkali, "ferric iron and zinc, per wt%": perFerric} {
 		d := errors[set]
 		slices.Sort(d)
 		got := d[int(0.68*float64(len(d)))]
 		t.Logf("%s: %d points, 68th percentile %.1f °C", set, len(d), got)
-		if math.Abs(got-want) > max(0.03*want, 0.05) {
+		if math.Abs(got-want) > max(0.02*want, 0.05) {
 			t.Errorf("%s: two thirds of %d points within %.1f °C, the model states %g", set, len(d), got, want)
 		}
 	}

@@ -28,12 +28,12 @@ const presence = 1.0
 // manganese, alkalis, ferric iron or zinc mostly hold far more of them than a
 // slag does, so for those it is the error per wt% that counts.
 const (
-	sdCore       = 32.0
-	sdAlumina    = 54.0
-	sdMagnesia   = 30.5
-	perAlkali    = 14.6  // °C per wt% of K2O and Na2O
-	perManganese = 0.8   // °C per wt% of MnO
-	perFerric    = 4.5   // °C per wt% of Fe2O3 and ZnO
+	sdCore       = 29.0
+	sdAlumina    = 39.5
+	sdMagnesia   = 55.0
+	perAlkali    = 12.3  // °C per wt% of K2O and Na2O
+	perManganese = 2.0   // °C per wt% of MnO: a judgement, as four points are too few
+	perFerric    = 4.7   // °C per wt% of Fe2O3 and ZnO
 	sdOutside    = 100.0 // out of range: a judgement
 )
 

@@ -11,7 +11,7 @@ import (
 )
 
 const (
-	iterations  = 40  // of each round
+	iterations  = 20  // of each round
 	robustFrom  = 4.0 // widths beyond which a residual counts by its root
 	freeWidths  = 0.1 // widths by which an unlisted phase may be saturated
 	intruder    = 1.5 // weight of an unlisted phase beyond that
@@ -25,7 +25,7 @@ const (
 // ridges are the weights of the priors in the rounds of a stage. In each the
 // widths of the residuals are found anew; the first hold closer to the priors,
 // which keeps the way to the minimum out of side valleys.
-var ridges = []float64{1.2, 0.6, 0.3, 0.15, 0.15}
+var ridges = []float64{1.2, 0.6, 0.3}
 
 // Fit fits all stages to the points, each holding the earlier ones, from the
 // starting values of the table on, and writes the values into the table.
@@ -52,7 +52,7 @@ func fitFrom(t *Table, points []Point, first int, before *[Stages]*Table) error 
 // so that points of many oxides tell of the pairs that they share.
 const allStages = -1
 
-var lastRidges = []float64{0.15, 0.15}
+var lastRidges = []float64{0.3}
 
 // problem is one stage of the fit.
 type problem struct {

@@ -91,6 +91,9 @@ func weakSpots(b slag.Wt, l Liquidus, add addNotice) {
 	if al2o3 > 15 {
 		add(source.Warning, "LIQUIDUS_ALUMINA_RICH", "with %.0f wt%% Al2O3 the model comes out up to 60 °C high where anorthite, mullite or spinel come together with silica, and is no better than ±60 °C towards corundum", al2o3)
 	}
+	if l.First == Anorthite && al2o3 <= 15 {
+		add(source.Note, "LIQUIDUS_ANORTHITE_EARLY", "with silica and little alumina anorthite comes out 25–60 °C high, so olivine, wüstite or spinel may come first in its place")
+	}
 	if within(sio2, 27, 37) && within(cao, 22, 36) && within(feo, 28, 50) {
 		add(source.Warning, "LIQUIDUS_NEAR_CAFESIO4", "around CaFeSiO4 the model is about 50 °C low, and calcium silicates and olivine lie within a few degrees: read the first mineral as olivine or dicalcium silicate")
 	}

@@ -91,8 +91,8 @@ const (
 	// fastestRise bounds how fast a melt nears saturation as it cools:
 	// −dS/d ln T for each cation in the mineral's formula. By its size this is
 	// the entropy of fusion per cation in units of R, 1 to 3 for silicates;
-	// the most seen in random melts is about 6.5 above 1300 K and 8 below.
-	fastestRise = 12.0
+	// the most seen in random melts is below 6 above 1300 K and about 8 below.
+	fastestRise = 10.0
 	longestLeap = 0.2 // of ln T
 )
 

@@ -38,7 +38,7 @@ func (s *calcicSite) first(c float64) (logSum, mean, variance float64) {
 	}
 	top := math.Inf(-1)
 	for i := range s.n {
-		top = math.Max(top, s.p[i]+c*s.b[i])
+		top = max(top, s.p[i]+c*s.b[i])
 	}
 	var sum, sb, sbb float64
 	for i := range s.n {
@@ -48,7 +48,7 @@ func (s *calcicSite) first(c float64) (logSum, mean, variance float64) {
 		sbb += e * s.b[i] * s.b[i]
 	}
 	mean = sb / sum
-	return top + math.Log(sum), mean, math.Max(sbb/sum-mean*mean, 0)
+	return top + math.Log(sum), mean, max(sbb/sum-mean*mean, 0)
 }
 
 // bound returns a value that S cannot exceed for w ≥ 0: the sum over p and b is
@@ -81,7 +81,7 @@ func (s *calcicSite) best() float64 {
 		return poor
 	}
 	rich := s.value(s.stationary(1))
-	return math.Max(poor, rich)
+	return max(poor, rich)
 }
 
 const (

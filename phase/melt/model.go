@@ -12,6 +12,7 @@ type Model struct {
 	terms                liquid
 	members              []endMember
 	solids               []solid
+	byCost               []int   // places in solids, those that take calcium on a site last
 	olivineCa, wustiteCa float64 // energy of Ca against the rest of its site, J/mol
 	ferric               bool    // FeO1.5 is calibrated
 	refs                 references
@@ -78,6 +79,13 @@ func assemble(p parameters) (*Model, error) {
 			continue
 		}
 		m.solids = append(m.solids, s)
+	}
+	for _, costly := range []bool{false, true} {
+		for i, s := range m.solids {
+			if costly == (s.mixing == olivines || s.mixing == wustites) {
+				m.byCost = append(m.byCost, i)
+			}
+		}
 	}
 	var okO, okW bool
 	m.olivineCa, okO = p.mixing["olivine"]

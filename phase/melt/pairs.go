@@ -132,7 +132,7 @@ func (m *mixture) newtonStep() float64 {
 	solvePositive(a, m.n, &s.residual, &s.delta)
 	var longest float64
 	for i := range m.n {
-		longest = math.Max(longest, math.Abs(s.delta[i]))
+		longest = max(longest, math.Abs(s.delta[i]))
 	}
 	scale := 1.0
 	if longest > longestStep {

@@ -70,16 +70,21 @@ func plainSupersaturation(m *Model, s *solid, a map[string]float64, T float64) (
 	case olivines:
 		return plainOlivine(a, m.olivineCa/(gasConstant*T))
 	}
+	sites := 1.0
+	if s.mixing == twoSite {
+		sites = 2
+	}
 	var sum float64
 	for _, name := range s.members {
 		if v, ok := a[name]; ok {
-			sum += math.Exp(v)
+			sum += math.Exp(v / sites)
 		}
 	}
-	if sum == 0 {
+	// The other name of a spinel has no saturation of its own.
+	if sum == 0 || s.mixing == spinels && (s.phase == Magnetite) != (math.Exp(a["Mag"]) > sum/2 && a["Mag"] != 0) {
 		return 0, false
 	}
-	return math.Log(sum) + m.members[s.at[0]].transitionGain(T), true
+	return sites*math.Log(sum) + m.members[s.at[0]].transitionGain(T), true
 }
 
 // mixed returns Σ x ln x + w c(1−c), c being the last share.
@@ -96,7 +101,7 @@ func mixed(w float64, shares ...float64) float64 {
 
 func plainWustite(a map[string]float64, w float64) (float64, bool) {
 	var sum float64
-	for _, n := range []string{"FeO", "MgO", "MnO"} {
+	for _, n := range []string{"FeO", "MgO", "MnO", "F3w"} {
 		if v, ok := a[n]; ok {
 			sum += math.Exp(v)
 		}

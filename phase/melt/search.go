@@ -32,7 +32,7 @@ func (s *search) start(m *Model, x *vector) {
 		}
 	}
 	s.nOf = 0
-	for i := range m.solids {
+	for _, i := range m.byCost {
 		for _, e := range m.solids[i].at {
 			if m.members[e].presentIn(x) {
 				s.solids[s.nSolids] = i
@@ -91,8 +91,8 @@ const (
 	// fastestRise bounds how fast a melt nears saturation as it cools:
 	// −dS/d ln T for each cation in the mineral's formula. By its size this is
 	// the entropy of fusion per cation in units of R, 1 to 3 for silicates;
-	// the most seen in random melts is about 6.5 above 1300 K and 8 below.
-	fastestRise = 12.0
+	// the most seen in random melts is below 6 above 1300 K and about 8 below.
+	fastestRise = 10.0
 	longestLeap = 0.2 // of ln T
 )
 
@@ -112,7 +112,7 @@ func (s *search) liquidus() (T float64, at int, ok bool) {
 			T, at = s.refine(T, T+scanStep)
 			return T, at, true
 		}
-		T -= scanStep * math.Max(1, math.Floor(T*(1-math.Exp(-leap))/scanStep))
+		T -= scanStep * max(1, math.Floor(T*(1-math.Exp(-leap))/scanStep))
 	}
 	return 0, 0, false
 }
@@ -151,7 +151,7 @@ func (s *search) refine(lo, hi float64) (float64, int) {
 			T, stale = lo+width/2, 0
 		}
 		// Keep off the ends, so that the bracket closes from both sides.
-		T = math.Min(math.Max(T, lo+rootTolerance/4), hi-rootTolerance/4)
+		T = min(max(T, lo+rootTolerance/4), hi-rootTolerance/4)
 		f, i := s.greatest(T)
 		now := 1
 		if f < 0 {

@@ -34,10 +34,13 @@ func TestFastAgainstPlain(t *testing.T) {
 	compared := 0
 	for range n {
 		w := wide(r)
+		if compared%3 == 0 {
+			w = anything(r)
+		}
 		if w[slag.CaO] > 0 {
 			w[slag.MnO] = 0
 		}
-		x, ok := cationFractions(w)
+		x, ok := cationFractions(m.restated(w))
 		if !ok {
 			continue
 		}

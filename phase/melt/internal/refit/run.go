@@ -57,12 +57,12 @@ func read(root string) (in inputs, err error) {
 }
 
 // report judges the parameters of the table.
-func (in *inputs) report(cross []Score) (*Report, error) {
+func (in *inputs) report(tenths, cross []Score) (*Report, error) {
 	m, err := melt.FromParameters(in.table.String())
 	if err != nil {
 		return nil, err
 	}
-	return &Report{Inputs: in.digest, Model: m, Fitted: Judge(m, in.calibration), Cross: cross,
+	return &Report{Inputs: in.digest, Model: m, Fitted: Judge(m, in.calibration), Cross: cross, Tenths: tenths,
 		Validation: Judge(m, in.validation), Joins: in.joins}, nil
 }
 
@@ -77,11 +77,11 @@ func Rewrite(root string) (string, error) {
 		return "", err
 	}
 	defer f.Close()
-	cross, err := ReadCross(f, in.calibration)
+	tenths, cross, err := ReadCross(f, in.calibration)
 	if err != nil {
 		return "", err
 	}
-	r, err := in.report(cross)
+	r, err := in.report(tenths, cross)
 	if err != nil {
 		return "", err
 	}
@@ -106,7 +106,7 @@ func Run(out io.Writer, root string, cross bool) error {
 	if err := write(parametersFile, []byte(in.table.String())); err != nil {
 		return err
 	}
-	r, err := in.report(nil)
+	r, err := in.report(nil, nil)
 	if err != nil {
 		return err
 	}
@@ -115,12 +115,16 @@ func Run(out io.Writer, root string, cross bool) error {
 	if !cross {
 		return nil
 	}
-	if r.Cross, err = CrossValidate(&before, in.calibration); err != nil {
+	if r.Tenths, err = CrossValidate(&before, in.calibration, ByTenths(in.calibration)); err != nil {
 		return err
 	}
-	summary(out, "cross-validated", r.Cross)
+	summary(out, "without its tenth", r.Tenths)
+	if r.Cross, err = CrossValidate(&before, in.calibration, BySystem(in.calibration)); err != nil {
+		return err
+	}
+	summary(out, "without its system", r.Cross)
 	var buffer bytes.Buffer
-	if err := WriteCross(&buffer, r.Cross); err != nil {
+	if err := WriteCross(&buffer, r.Tenths, r.Cross); err != nil {
 		return err
 	}
 	if err := write(crossFile, buffer.Bytes()); err != nil {

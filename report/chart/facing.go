@@ -44,7 +44,7 @@ func (b *builder) facing(f *figure.Facing) {
 	if len(f.Stack) > 0 {
 		b.top["legend"] = fields{"show": true, "bottom": 2, "left": "center", "data": f.Stack, "itemWidth": 18, "selectedMode": false}
 	}
-	b.notes(all, true)
+	b.notes(all, f.BarsMean())
 }
 
 // twoGrids are the two pages; the page script sets their places in pixels.
@@ -154,10 +154,11 @@ func (b *builder) references(f *figure.Facing, page int, geometry figure.Spread)
 }
 
 // notes say what hollow marks and bars mean, where the figure has any.
-func (b *builder) notes(marks []figure.Mark, bars bool) {
+// bars says what error bars are, and is empty where none are drawn.
+func (b *builder) notes(marks []figure.Mark, bars string) {
 	var uncertain, flagged, limit bool
 	for _, m := range marks {
-		uncertain = uncertain || bars && m.U > 0 && !m.Limit
+		uncertain = uncertain || bars != "" && (m.U > 0 || m.Ends != nil) && !m.Limit
 		flagged = flagged || m.Flagged && !m.Limit
 		limit = limit || m.Limit
 	}
@@ -165,7 +166,7 @@ func (b *builder) notes(marks []figure.Mark, bars bool) {
 		show bool
 		text string
 	}{
-		{uncertain, "bar: ± one standard uncertainty"},
+		{uncertain, "bar: " + bars},
 		{flagged, "hollow: outside the model's range"},
 		{limit, "hollow with arrow: upper limit (below detection)"},
 	} {

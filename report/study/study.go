@@ -12,12 +12,13 @@ import (
 	"smeltbook/phase"
 )
 
-// Study is a campaign with its estimates. It is not changed after Compute.
+// Study is a campaign with its estimates. It is not changed once it is used.
 type Study struct {
 	Campaign   *assay.Campaign
 	Conditions phase.Conditions
 	estimates  map[string]phase.Estimate // by sample id
 	why        map[string]string         // why a sample has no estimate
+	solidify   Solidification            // nil: viscosities are those of the liquid
 }
 
 // Compute estimates every sample for which the melt models make sense:

@@ -38,13 +38,32 @@ type Chart struct {
 
 // Layout is what the page script needs besides the option.
 type Layout struct {
-	Kind      string       `json:"kind"`                // "ternary", "facing" or "profile"
-	Rows      int          `json:"rows,omitempty"`      // of a profile
-	Gutter    []string     `json:"gutter,omitempty"`    // lines between the pages
-	AxisTitle string       `json:"axisTitle,omitempty"` // of the shared axis
-	Labels    []AxisLabels `json:"labels,omitempty"`
-	Notes     []string     `json:"notes,omitempty"` // what hollow marks and bars mean
-	NameChars int          `json:"nameChars,omitempty"`
+	Kind        string       `json:"kind"`                  // "ternary", "facing", "profile", "curves" or "diagram"
+	Rows        int          `json:"rows,omitempty"`        // of a profile
+	Gutter      []string     `json:"gutter,omitempty"`      // lines between the pages
+	AxisTitle   string       `json:"axisTitle,omitempty"`   // of the shared axis
+	AcrossTitle string       `json:"acrossTitle,omitempty"` // of the horizontal axis where there are two
+	Strip       []StripName  `json:"strip,omitempty"`       // names over both pages
+	Levels      []LevelName  `json:"levels,omitempty"`
+	Labels      []AxisLabels `json:"labels,omitempty"`
+	Notes       []string     `json:"notes,omitempty"` // what hollow marks and bars mean
+	NameChars   int          `json:"nameChars,omitempty"`
+}
+
+// StripName is the name of a vertical reference: it stands over its place At, a
+// fraction of the page's width.
+type StripName struct {
+	At   float64 `json:"at"`
+	Text string  `json:"text"`
+}
+
+// LevelName is the name of a horizontal reference between two places, fractions
+// of the page's height, and what is said of it below where it has no room.
+type LevelName struct {
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+	Text string  `json:"text"`
+	Note string  `json:"note"`
 }
 
 // AxisLabels letters an axis: Text[i] stands at At[i].
@@ -69,6 +88,10 @@ func Option(f figure.Figure) (Chart, error) {
 		b.facing(body)
 	case *figure.Profile:
 		b.profile(body)
+	case *figure.Curves:
+		b.curves(body)
+	case *figure.Diagram:
+		b.diagram(body)
 	}
 	option, err := b.option()
 	if err != nil {

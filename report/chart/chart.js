@@ -6,9 +6,9 @@
 // the still figure stays. On paper the still figure always shows.
 //
 // Picking a sample: a click on its mark sends the event "sample-picked" with
-// detail {sample} to the document; every chart rings that sample, and elements
-// whose data-sample is that name get the class "picked". A second click or
-// Escape sends the event with sample null.
+// detail {sample} to the document; every chart rings that sample or draws its
+// line thick, and elements whose data-sample is that name get the class
+// "picked". A second click or Escape sends the event with sample null.
 //
 // Text from the data is only ever set as text: nothing is evaluated and nothing
 // is parsed as markup.
@@ -55,6 +55,44 @@
       ground.style.stroke = "#fff";
       return { type: "group", children: [ground, path(api, 2.6, line)] };
     }],
+    ["curve", (params, api, datum) => {
+      const chosen = picked !== null && !datum.fixed && datum.name === picked;
+      const look = datum.stroke;
+      const lines = datum.parts.map((part) => part.map((p) => api.coord(p)));
+      const strokes = (color, width, dash, more) => lines.map((points) => Object.assign({
+        type: "polyline", shape: { points: points },
+        style: { stroke: color, lineWidth: width, lineDash: dash.length ? dash : null, fill: "none" },
+      }, more));
+      return { type: "group", children: [
+        ...strokes("#000", 9, [], { invisible: true }), // a thin line is hard to meet with a finger
+        ...strokes("#fff", chosen ? look.width + 5 : 0, [], { silent: true, z2: 10, ignore: !chosen }),
+        ...strokes(look.color, chosen ? look.width + 2.4 : look.width, look.dash,
+          { z2: chosen ? 11 : 1, emphasis: { style: { lineWidth: look.width + (chosen ? 2.4 : 1.4) } } }),
+      ] };
+    }],
+    ["region", (params, api, datum) => ({
+      type: "polygon", shape: { points: datum.corners.map((p) => api.coord(p)) }, silent: true,
+      style: { fill: datum.fill, stroke: "#ddd", lineWidth: 1 },
+    })],
+    ["window", (params, api, datum) => {
+      const [x, lo, hi, left, right, at] = datum.window;
+      const low = api.coord([x, lo]), high = api.coord([x, hi]), mark = api.coord([x, at]);
+      const line = (...points) => ({ type: "polyline", shape: { points: points }, style: { stroke: datum.color, lineWidth: 1.3, fill: "none" } });
+      const end = (p, open, up) => (open
+        ? line([p[0] - 3.5, p[1] + 5 * up], p, [p[0] + 3.5, p[1] + 5 * up])
+        : line([p[0] - 3.5, p[1]], [p[0] + 3.5, p[1]]));
+      const children = [];
+      if (left < right) {
+        const a = api.coord([left, hi]), b = api.coord([right, lo]);
+        children.push({ type: "rect", shape: { x: a[0], y: a[1], width: b[0] - a[0], height: b[1] - a[1] },
+          style: { fill: datum.color, fillOpacity: datum.tint, stroke: datum.color, lineWidth: 0.8 } });
+      }
+      const hit = line(low, high);
+      Object.assign(hit, { invisible: true });
+      hit.style.lineWidth = 9;
+      children.push(hit, line(low, mark, high), end(low, datum.below, -1), end(high, datum.above, 1));
+      return { type: "group", children: children };
+    }],
   ]);
 
   function element(name, text, style) {
@@ -70,7 +108,7 @@
     if (!data || !data.details) return "";
     const box = element("div");
     box.append(element("div", data.name, { fontWeight: "bold" }));
-    box.append(element("div", data.row ? data.group + ", " + data.row : data.group, { color: "#5f5f5f" }));
+    if (data.group) box.append(element("div", data.row ? data.group + ", " + data.row : data.group, { color: "#5f5f5f" }));
     if (data.details.length) {
       const table = element("table", undefined, { borderCollapse: "collapse", marginTop: "4px" });
       for (const detail of data.details) {
@@ -85,7 +123,9 @@
 
   function prepare(option, layout) {
     for (const s of option.series) {
-      if (s.type === "custom") s.renderItem = renderers.get(s.draw);
+      if (s.type !== "custom") continue;
+      const draw = renderers.get(s.draw);
+      s.renderItem = (params, api) => draw(params, api, s.data[params.dataIndex]);
     }
     for (const labels of layout.labels || []) {
       const text = new Map(labels.at.map((v, i) => [v, labels.text[i]]));
@@ -102,7 +142,8 @@
   // Each of these sets the places in an option for a width in pixels and
   // returns the height that the chart needs.
 
-  const sizes = new Map([["ternary", sizeTernary], ["facing", sizeFacing], ["profile", sizeProfile]]);
+  const sizes = new Map([["ternary", sizeTernary], ["facing", sizeFacing], ["profile", sizeProfile],
+    ["curves", sizeCurves], ["diagram", sizeDiagram]]);
 
   function sizeTernary(option, layout, width) {
     const narrow = width < 480;
@@ -129,13 +170,31 @@
     return 28 + height + 46 + 24 * legendRows;
   }
 
+  const apart = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]);
+
+  const fromSegment = (p, [a, b]) => {
+    const d = [b[0] - a[0], b[1] - a[1]];
+    const f = clamp(0, ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1]) / (d[0] * d[0] + d[1] * d[1] || 1), 1);
+    return apart(p, [a[0] + f * d[0], a[1] + f * d[1]]);
+  };
+
+  // A line of text as a chain of discs: x, y, radius.
+  const discs = (at, text, size, degrees) => {
+    const half = Math.max(0, text.length * size * 0.26 - size / 2);
+    const n = Math.ceil((2 * half) / (size * 0.6));
+    const r = (degrees * Math.PI) / 180;
+    return Array.from({ length: n + 1 }, (_, i) => {
+      const along = n ? half * ((2 * i) / n - 1) : 0;
+      return [at[0] + along * Math.cos(r), at[1] + along * Math.sin(r), size * 0.55];
+    });
+  };
+
   // Finds places for the names of fields, then for temperatures, that cover no
   // point, no other label and no side; a label without one is left out. A name
   // stays in its field: it moves over no boundary, and touches one only where
   // the field is too narrow. Lengths are pixels, y upwards from the first side.
   function placeLabels(option, side, mark) {
     const px = (p) => [p[0] * side, p[1] * side];
-    const apart = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]);
     const taken = []; // discs: x, y, radius
     for (const s of option.series) {
       if (s.pick) for (const d of s.data) taken.push([...px(d.value), mark / 2 + 2]);
@@ -146,23 +205,8 @@
       if (line[i - 1] && line[i]) bounds.push([px(line[i - 1]), px(line[i])]);
     }
     const within = (p, room) => p[1] > room && Math.min(p[0], side - p[0]) * TRIANGLE_HEIGHT - p[1] / 2 > room;
-    const fromSegment = (p, [a, b]) => {
-      const d = [b[0] - a[0], b[1] - a[1]];
-      const f = clamp(0, ((p[0] - a[0]) * d[0] + (p[1] - a[1]) * d[1]) / (d[0] * d[0] + d[1] * d[1] || 1), 1);
-      return apart(p, [a[0] + f * d[0], a[1] + f * d[1]]);
-    };
     const turn = (a, b, c) => Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
     const cuts = (a, b) => bounds.some(([c, d]) => turn(a, b, c) !== turn(a, b, d) && turn(c, d, a) !== turn(c, d, b));
-    // A line of text as a chain of discs.
-    const discs = (at, text, size, degrees) => {
-      const half = Math.max(0, text.length * size * 0.26 - size / 2);
-      const n = Math.ceil((2 * half) / (size * 0.6));
-      const r = (degrees * Math.PI) / 180;
-      return Array.from({ length: n + 1 }, (_, i) => {
-        const along = n ? half * ((2 * i) / n - 1) : 0;
-        return [at[0] + along * Math.cos(r), at[1] + along * Math.sin(r), size * 0.55];
-      });
-    };
     const free = (chain) => chain.every((d) => within(d, d[2]) && taken.every((o) => apart(d, o) > d[2] + o[2]));
     const put = (datum, at, rotate, chain) => {
       datum.label.show = Boolean(chain);
@@ -192,19 +236,42 @@
     }
   }
 
+  // The width of a text in pixels.
+  const ruler = document.createElement("canvas").getContext("2d");
+  function textWidth(text, font) {
+    ruler.font = font;
+    return ruler.measureText(text).width;
+  }
+
+  // How many lines a text takes in a width, broken at spaces.
+  function linesOf(text, width, font) {
+    let lines = 0, line = "";
+    for (const word of text.split(" ")) {
+      if (line && textWidth(line + " " + word, font) <= width) {
+        line += " " + word;
+      } else {
+        lines += Math.max(1, Math.ceil(textWidth(word, font) / width));
+        line = word;
+      }
+    }
+    return lines;
+  }
+
   // The two pages of a spread, and the height below them, from the bottom up:
   // legend, notes, and on narrow screens the lines of the gutter.
   function spread(option, layout, width, measure) {
     const page = (width - measure.left - measure.right - measure.gutter) / 2;
     const lefts = [measure.left, measure.left + page + measure.gutter];
+    const size = width < 520 ? 12 : 13;
+    const font = "bold " + size + "px " + option.textStyle.fontFamily;
     // A group's name that is wider than its page takes a second or third line.
-    const lines = Math.max(...option.title.map((t) => Math.ceil(t.text.length * 7.2 / page)));
-    const top = 15 + 15 * clamp(1, lines, 4);
+    const lines = Math.max(...option.title.map((t) => linesOf(t.text, page - 6, font)));
+    const top = 15 + 15 * clamp(1, lines, 9) + (measure.strip || 0);
     lefts.forEach((left, i) => {
       option.grid[i] = { left: left, top: top, width: page, height: measure.tall };
       Object.assign(option.title[i], { left: left + page / 2, top: 4 });
       option.title[i].textStyle.width = page - 4;
-      option.title[i].textStyle.fontSize = width < 520 ? 12 : 13;
+      option.title[i].textStyle.fontSize = size;
     });
     return { page: page, middle: top + measure.tall / 2, bottom: top + measure.tall };
   }
@@ -290,6 +357,249 @@
     return at.bottom + 54 + foot.height;
   }
 
+  const segments = (line) => line.slice(1).map((p, i) => [line[i], p]);
+  const lengthOf = (line) => segments(line).reduce((n, [a, b]) => n + apart(a, b), 0);
+
+  // The point at a distance from the beginning of a line.
+  function pointAlong(line, distance) {
+    for (const [a, b] of segments(line)) {
+      const d = apart(a, b);
+      if (distance <= d && d > 0) {
+        const f = Math.max(0, distance) / d;
+        return [a[0] + f * (b[0] - a[0]), a[1] + f * (b[1] - a[1])];
+      }
+      distance -= d;
+    }
+    return line[line.length - 1];
+  }
+
+  // Where a label may stand on a line, and its turn in degrees, never upside
+  // down; the turn is that of a stretch about as long as a label.
+  function placesAlong(line, distances) {
+    return distances.map((d) => {
+      const a = pointAlong(line, d - 9), b = pointAlong(line, d + 9);
+      const turn = Math.atan2(b[1] - a[1], b[0] - a[0]) * 180 / Math.PI;
+      return { at: pointAlong(line, d), rotate: turn > 90 ? turn - 180 : turn < -90 ? turn + 180 : turn };
+    });
+  }
+
+  // Shortens the labels of a series to a length in pixels.
+  function shorten(labels, most) {
+    Object.assign(labels.label, { width: most, overflow: "truncate" });
+    const chars = Math.floor(most / (labels.label.fontSize * 0.52));
+    for (const datum of labels.data) datum.shown = datum.name.slice(0, chars);
+  }
+
+  // Puts a label at the first place that serves, or hides it.
+  function settle(datum, size, w, h, places, serves, taken) {
+    const best = places.map((p) => Object.assign({ chain: discs(p.at, datum.shown, size, p.rotate) }, p)).find((p) => serves(p.chain));
+    datum.label.show = Boolean(best);
+    if (!best) return false;
+    taken.push(...best.chain);
+    datum.value = [best.at[0] / w, best.at[1] / h];
+    datum.label.rotate = best.rotate;
+    return true;
+  }
+
+  const inFrame = (w, h) => (d) => d[0] > d[2] && d[0] < w - d[2] && d[1] > d[2] && d[1] < h - d[2];
+
+  // Names the levels that have no name yet, clear of all lines, and each sample
+  // once on its line, as near to an end as there is room beside the other lines;
+  // else hovering tells the name. Lengths are pixels, y upwards from the foot of
+  // the page.
+  function nameCurves(option, levels, page, w, h) {
+    const px = (p) => [p[0] * w, p[1] * h];
+    const labels = seriesOf(option, "names-" + page);
+    const runs = labels.data.map(() => []);
+    for (const d of seriesOf(option, "curves-" + page).data) runs[d.strand].push(...d.parts.map((part) => part.map(px)));
+    const others = [], taken = [];
+    const references = seriesOf(option, "references-" + page);
+    for (const r of references ? references.markLine.data : []) {
+      if (r.xAxis !== undefined) others.push([px([r.xAxis, 0]), px([r.xAxis, 1])]);
+      if (r.yAxis === undefined) continue;
+      others.push([px([0, r.yAxis]), px([1, r.yAxis])]);
+    }
+    const within = inFrame(w, h);
+    const size = labels.label.fontSize;
+    const lines = runs.flat().map(segments).flat();
+    const levelNames = seriesOf(option, "level-names-" + page);
+    shorten(levelNames, w);
+    shorten(labels, Math.min(90, w * 0.7));
+    levelNames.data.forEach((datum, i) => {
+      const level = levels[i];
+      datum.label.show = false;
+      if (level.named) return;
+      const lo = level.from * h, hi = level.to * h, half = datum.shown.length * size * 0.28 + 4;
+      const places = (hi > lo ? [hi - 9, lo + 9, hi + 9, lo - 9] : [lo + 9, lo - 9])
+        .flatMap((y) => [0, 1, 0.5, 0.25, 0.75].map((f) => ({ at: [half + f * (w - 2 * half), y], rotate: 0 })));
+      level.named = settle(datum, size, w, h, places, (chain) => chain.every((d) => within(d) &&
+        taken.every((o) => apart(d, o) > d[2] + o[2]) && lines.concat(others).every((s) => fromSegment(d, s) > d[2])), taken);
+    });
+    labels.data.forEach((datum, i) => {
+      const line = runs[i].reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
+      const rest = others.concat(...runs.filter((_, k) => k !== i).flat().map(segments));
+      const total = lengthOf(line), distances = [];
+      for (let d = datum.shown.length * size * 0.28 + 5; d <= total / 2; d += Math.max(6, total / 40)) distances.push(total - d, d);
+      settle(datum, size, w, h, placesAlong(line, distances), (chain) => chain.every((d) => within(d) &&
+        taken.every((o) => apart(d, o) > d[2] + o[2]) && rest.every((s) => fromSegment(d, s) > d[2])), taken);
+    });
+  }
+
+  // The names of vertical references over a page, in rows that keep them apart.
+  function packStrip(names, page) {
+    const rows = [];
+    const placed = names.map((n) => {
+      const w = Math.min(page, n.text.length * 6 + 4);
+      const left = clamp(0, n.at * page - w / 2, page - w);
+      let row = 0;
+      while ((rows[row] || []).some((o) => left < o.left + o.width + 6 && o.left < left + w + 6)) row++;
+      (rows[row] = rows[row] || []).push({ left: left, width: w });
+      return { text: n.text, middle: left + w / 2, width: w, row: row };
+    });
+    return { names: placed, height: rows.length ? rows.length * 14 + 4 : 0 };
+  }
+
+  function sizeCurves(option, layout, width) {
+    const narrow = width < 520;
+    const gutter = layout.gutter || [];
+    const font = narrow ? 11 : 12;
+    const margin = (narrow ? 26 : 34) + 7 * Math.max(...layout.labels.filter((l) => l.axis === "yAxis").map((l) => longest(l.text)));
+    const measure = {
+      left: margin, right: margin,
+      gutter: narrow ? 34 : clamp(40, longest(gutter) * 6.4 + 14, width * 0.22),
+      tall: clamp(220, width * 0.36 + 60, 420),
+    };
+    const page = (width - measure.left - measure.right - measure.gutter) / 2;
+    const strip = packStrip(layout.strip || [], page);
+    measure.strip = strip.height;
+    const at = spread(option, layout, width, measure);
+    for (const axis of option.xAxis.concat(option.yAxis)) axis.axisLabel.fontSize = font;
+    const title = words("axis-title", layout.axisTitle || "", 10, at.middle, { width: at.bottom, overflow: "truncate" });
+    title.rotation = Math.PI / 2;
+    const graphic = [title, words("across-title", layout.acrossTitle || "", width / 2, at.bottom + 36, { width: width - 12, overflow: "truncate" })];
+    const levels = (layout.levels || []).map((l) => Object.assign({}, l));
+    [1, 0].forEach((side) => {
+      strip.names.forEach((n, i) => graphic.push(words("strip-" + side + "-" + i, n.text,
+        option.grid[side].left + n.middle, at.bottom - measure.tall - 9 - 14 * n.row,
+        { width: n.width, overflow: "truncate", fontSize: 11, fontStyle: "italic", fill: "#6e5f2e" })));
+      seriesOf(option, "names-" + side).label.fontSize = 11;
+      nameCurves(option, levels, side, page, measure.tall);
+    });
+    let below = at.bottom + 50;
+    if (narrow) {
+      const text = gutter.join(" ");
+      const rows = Math.ceil(text.length * 6.6 / (width - 16));
+      graphic.push(words("gutter", text, width / 2, below, { width: width - 12, overflow: "break", textVerticalAlign: "top" }));
+      below += rows * 16 + (rows ? 4 : 0);
+    } else {
+      graphic.push(words("gutter", gutter.join("\n"), measure.left + page + measure.gutter / 2, at.middle, { width: measure.gutter - 6, overflow: "break" }));
+    }
+    const said = (layout.notes || []).concat(levels.filter((l) => !l.named).map((l) => l.note));
+    const foot = notes({ notes: said }, width, below);
+    graphic.push(foot.item);
+    option.graphic = { elements: graphic };
+    return below + foot.height + 8;
+  }
+
+  // Places for the name of a line of a diagram: on its run, towards the right
+  // end first, and beside it where it has no place on it.
+  function placesOnRun(line, room) {
+    const total = lengthOf(line);
+    const fractions = [0.82, 0.74, 0.9, 0.66, 0.58, 0.5, 0.42, 0.34, 0.26, 0.18, 0.1, 0.86, 0.78, 0.7, 0.62, 0.54, 0.46, 0.38, 0.3, 0.22, 0.14];
+    const on = placesAlong(line, fractions.map((f) => clamp(Math.min(room, total / 2), f * total, Math.max(total - room, total / 2))));
+    const beside = (side) => on.map((p) => {
+      const r = (p.rotate + 90) * Math.PI / 180;
+      return { at: [p.at[0] + 10 * side * Math.cos(r), p.at[1] + 10 * side * Math.sin(r)], rotate: p.rotate };
+    });
+    return on.concat(beside(1), beside(-1));
+  }
+
+  // Names lines on their run and regions inside: clear of windows and of other
+  // lines where they can, over a line or the side of a box before over a window,
+  // and never over other names.
+  function nameDiagram(option, w, h, mark) {
+    const px = (p) => [p[0] * w, p[1] * h];
+    const taken = [], marks = [], bars = [], boxes = [];
+    for (const s of option.series) {
+      if (s.draw !== "window") continue;
+      for (const d of s.data) {
+        const [x, lo, hi, left, right, at] = d.window;
+        marks.push([...px([x, at]), mark / 2 + 2]);
+        bars.push([px([x, lo]), px([x, hi])]);
+        if (left < right) {
+          const c = [[left, lo], [right, lo], [right, hi], [left, hi], [left, lo]].map(px);
+          boxes.push(...segments(c));
+        }
+      }
+    }
+    const runs = seriesOf(option, "lines").data.map((d) => d.parts.map((part) => part.map(px)));
+    const within = inFrame(w, h);
+    // Strictness 2 avoids lines, windows and their boxes, 1 windows, 0 only
+    // other names.
+    const serves = (strict, others) => (chain) => chain.every((d) => within(d) && taken.every((o) => apart(d, o) > d[2] + o[2]) &&
+      (strict < 1 || marks.every((o) => apart(d, o) > d[2] + o[2]) && bars.every((s) => fromSegment(d, s) > d[2] + 2)) &&
+      (strict < 2 || others.concat(boxes).every((s) => fromSegment(d, s) > d[2])));
+    const names = seriesOf(option, "line-names");
+    shorten(names, w * 0.55);
+    names.data.forEach((datum, i) => {
+      const line = runs[i].reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
+      const others = runs.filter((_, k) => k !== i).flat().map(segments).flat();
+      const places = placesOnRun(line, datum.shown.length * names.label.fontSize * 0.28 + 4);
+      [2, 1, 0].some((strict) => settle(datum, names.label.fontSize, w, h, places, serves(strict, others), taken));
+    });
+    const fields = seriesOf(option, "regions").data;
+    const labels = seriesOf(option, "region-names");
+    shorten(labels, w * 0.4);
+    labels.data.forEach((datum, i) => {
+      const corners = fields[i].corners.map(px);
+      const sides = segments(corners.concat([corners[0]]));
+      const clear = (p) => Math.min(...sides.map((s) => fromSegment(p, s)));
+      const inside = (p) => sides.filter(([a, b]) => (a[1] > p[1]) !== (b[1] > p[1]) &&
+        p[0] < a[0] + (b[0] - a[0]) * (p[1] - a[1]) / (b[1] - a[1])).length % 2 === 1;
+      const places = [];
+      for (let k = 0; k < 400; k++) {
+        const p = [w * ((k % 20) + 0.5) / 20, h * (Math.floor(k / 20) + 0.5) / 20];
+        if (inside(p)) places.push({ at: p, rotate: 0, clear: clear(p) });
+      }
+      places.sort((a, b) => b.clear - a.clear);
+      const held = (chain) => chain.every((d) => inside(d) && clear(d) > d[2]);
+      const lines = runs.flat().map(segments).flat();
+      [2, 1, 0].some((strict) => settle(datum, labels.label.fontSize, w, h, places, (chain) => held(chain) && serves(strict, lines)(chain), taken));
+    });
+  }
+
+  function sizeDiagram(option, layout, width) {
+    const narrow = width < 520;
+    const left = (narrow ? 26 : 34) + 7 * Math.max(...layout.labels.filter((l) => l.axis === "yAxis").map((l) => longest(l.text)));
+    const w = width - left - (narrow ? 16 : 24);
+    const h = clamp(280, width * 0.5, 560);
+    const top = 12;
+    option.grid[0] = { left: left, top: top, width: w, height: h };
+    for (const axis of option.xAxis.concat(option.yAxis)) axis.axisLabel.fontSize = narrow ? 11 : 12;
+    const title = words("axis-title", layout.axisTitle || "", 10, top + h / 2, { width: h, overflow: "truncate" });
+    title.rotation = Math.PI / 2;
+    const graphic = [title, words("across-title", layout.acrossTitle || "", left + w / 2, top + h + 36, { width: w, overflow: "truncate" })];
+    const mark = narrow ? 8 : 10;
+    for (const s of option.series) {
+      if (s.pick && s.type === "scatter") s.symbolSize = mark;
+    }
+    nameDiagram(option, w, h, mark);
+    const foot = notes(layout, width, top + h + 50);
+    graphic.push(foot.item);
+    option.graphic = { elements: graphic };
+    option.legend.textStyle = { fontSize: 12, width: width - 60, overflow: "truncate" };
+    const entries = option.legend.data.map((d) => Math.min(width - 60, textWidth(d.name, "12px " + option.textStyle.fontFamily)) + 32);
+    let rows = 1, used = 0;
+    for (const w of entries) {
+      if (used > 0 && used + w > width - 20) {
+        rows++;
+        used = 0;
+      }
+      used += w;
+    }
+    return top + h + 54 + foot.height + 24 * rows;
+  }
+
   // ---- drawing --------------------------------------------------------------
 
   // The width that an element leaves to what stands in it.
@@ -310,7 +620,7 @@
     } else {
       chart.instance = library.init(chart.live, null, { renderer: "svg", width: width, height: height });
       chart.instance.on("click", (params) => {
-        if (params.data && params.data.details) pick(params.data.name);
+        if (params.data && params.data.details && !params.data.fixed) pick(params.data.name);
       });
     }
     chart.instance.setOption(chart.option, { notMerge: true });
@@ -336,21 +646,31 @@
     }
   }
 
-  // Rings the picked sample; its name stands at the first ring of a page.
+  // Rings the picked sample, or draws its line thick; its name stands at the
+  // first ring or line of a page.
   function ring(chart) {
     if (!chart.instance) return;
     const rings = [[], []];
     for (const s of chart.option.series) {
-      if (!s.pick || s.type !== "scatter" || picked === null) continue;
+      if (!s.pick || s.type === "bar" || picked === null) continue;
       const side = s.xAxisIndex || 0;
       for (const datum of s.data) {
-        if (datum.name !== picked) continue;
-        rings[side].push({ name: datum.name, value: datum.value, label: { show: rings[side].length === 0 } });
+        if (datum.fixed || datum.name !== picked) continue;
+        const named = { name: datum.name, value: datum.value, label: { show: rings[side].length === 0 } };
+        if (s.draw === "curve") Object.assign(named, { value: middleOf(datum.parts), symbolSize: 1, itemStyle: { borderColor: "transparent" } });
+        rings[side].push(named);
       }
     }
     const series = rings.map((data, i) => ({ id: "picked-" + i, data: data }))
       .filter((s) => seriesOf(chart.option, s.id));
-    chart.instance.setOption({ series: series });
+    const lines = chart.option.series.filter((s) => s.pick && s.draw === "curve").map((s) => ({ id: s.id, data: s.data }));
+    chart.instance.setOption({ series: series.concat(lines) });
+  }
+
+  // The middle point of the longest part of a line.
+  function middleOf(parts) {
+    const longestPart = parts.reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
+    return pointAlong(longestPart, lengthOf(longestPart) / 2);
   }
 
   // ---- picking --------------------------------------------------------------

@@ -130,7 +130,6 @@ func (b *builder) references(f *figure.Facing, page int, geometry figure.Spread)
 		return
 	}
 	lines, bands := []fields{}, [][2]fields{}
-	style := fields{"show": page == 1, "formatter": "{b}", "color": figure.RefColor, "fontStyle": "italic", "textBorderColor": "#fff", "textBorderWidth": 2}
 	for _, r := range f.References {
 		lo, hi := round(geometry.Height(r.From)), round(geometry.Height(r.To))
 		if r.From == r.To {
@@ -139,18 +138,23 @@ func (b *builder) references(f *figure.Facing, page int, geometry figure.Spread)
 			bands = append(bands, [2]fields{{"name": r.Label, "yAxis": lo}, {"yAxis": hi}})
 		}
 	}
+	more := referenceMarks(lines, bands, page == 1)
+	b.scatter(fmt.Sprintf("references-%d", page), "", []opts.ScatterData{}, nil, more,
+		charts.WithSeriesOpts(func(s *charts.SingleSeries) { s.XAxisIndex, s.YAxisIndex = page, page }))
+}
+
+// referenceMarks is the look of lines and bands, with or without their names.
+func referenceMarks(lines []fields, bands [][2]fields, named bool) fields {
 	lineLabel, bandLabel := fields{"position": "insideStartTop"}, fields{"position": "insideTopLeft"}
-	for k, v := range style {
+	for k, v := range (fields{"show": named, "formatter": "{b}", "color": figure.RefColor, "fontStyle": "italic", "textBorderColor": "#fff", "textBorderWidth": 2}) {
 		lineLabel[k], bandLabel[k] = v, v
 	}
-	more := fields{"silent": true, "tooltip": fields{"show": false},
+	return fields{"silent": true, "tooltip": fields{"show": false},
 		"markLine": fields{"silent": true, "symbol": "none", "data": lines, "label": lineLabel,
 			"lineStyle": fields{"color": figure.RefColor, "type": "dashed", "width": 1.2}},
 		"markArea": fields{"silent": true, "data": bands, "label": bandLabel,
 			"itemStyle": fields{"color": figure.BandColor}},
 	}
-	b.scatter(fmt.Sprintf("references-%d", page), "", []opts.ScatterData{}, nil, more,
-		charts.WithSeriesOpts(func(s *charts.SingleSeries) { s.XAxisIndex, s.YAxisIndex = page, page }))
 }
 
 // notes say what hollow marks and bars mean, where the figure has any.
@@ -162,16 +166,14 @@ func (b *builder) notes(marks []figure.Mark, bars string) {
 		flagged = flagged || m.Flagged && !m.Limit
 		limit = limit || m.Limit
 	}
-	for _, n := range []struct {
-		show bool
-		text string
-	}{
-		{uncertain, "bar: " + bars},
-		{flagged, "hollow: outside the model's range"},
-		{limit, "hollow with arrow: upper limit (below detection)"},
-	} {
-		if n.show {
-			b.layout.Notes = append(b.layout.Notes, n.text)
-		}
+	b.say(uncertain, "bar: "+bars)
+	b.say(flagged, "hollow: outside the model's range")
+	b.say(limit, "hollow with arrow: upper limit (below detection)")
+}
+
+// say adds a note where it is needed.
+func (b *builder) say(needed bool, note string) {
+	if needed {
+		b.layout.Notes = append(b.layout.Notes, note)
 	}
 }

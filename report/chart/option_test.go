@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"golang.org/x/net/html"
 
 	"smeltbook/report/figure"
@@ -42,6 +43,7 @@ func mustJSON(t testing.TB, f figure.Figure) []byte {
 func TestOptionGolden(t *testing.T) {
 	for _, f := range []figure.Figure{
 		figuretest.Ternary(2, 1), figuretest.Facing(3, 3), figuretest.Stacked(2, 1), figuretest.Profile(2, 2),
+		figuretest.Melted(3, 2), figuretest.Diagram(4, 3),
 	} {
 		t.Run(f.ID, func(t *testing.T) {
 			var got bytes.Buffer
@@ -139,6 +141,9 @@ func TestOptionHoldsEveryPoint(t *testing.T) {
 		{figuretest.Facing(14, 12), map[string]int{"marks-0": 14, "marks-1": 12, "bars-0": 13, "bars-1": 10, "limits-0": 0, "limits-1": 1}},
 		{figuretest.Stacked(14, 12), map[string]int{"marks-0": 14, "marks-1": 12, "part-0-0": 14, "part-3-1": 12, "bars-0": 14}},
 		{figuretest.Profile(14, 12), map[string]int{"marks-0": 14 * 12, "marks-1": 12 * 12, "middles-0": 12, "limits-0": 4, "limits-1": 3}},
+		{figuretest.Melted(14, 12), map[string]int{"curves-0": 15, "curves-1": 13, "names-0": 14, "names-1": 12}}, // a sample in two parts on either page
+		{figuretest.Viscosity(30, 0), map[string]int{"curves-0": 30, "curves-1": 0}},
+		{figuretest.Diagram(14, 12), map[string]int{"lines": 5, "line-names": 5, "regions": 2, "windows-0": 15, "marks-0": 15, "windows-1": 13, "marks-1": 13}},
 		{figuretest.Facing(1, 0), map[string]int{"marks-0": 1, "marks-1": 0}},
 	}
 	for _, tt := range tests {
@@ -171,6 +176,44 @@ func TestOptionSharesTheGeometry(t *testing.T) {
 		x, y := figure.Triangle{}.Place(p.At)
 		if d.Name != p.Sample || math.Hypot(d.Value[0]-x, d.Value[1]-y) > 1e-5 {
 			t.Errorf("%s stands at %v in the chart, want %v, %v", d.Name, d.Value, x, y)
+		}
+	}
+}
+
+// Curves and windows stand where the geometry of the printed figure has them.
+func TestOptionSharesTheGeometryOfLines(t *testing.T) {
+	f := figuretest.Melted(4, 3)
+	body := f.Body.(*figure.Curves)
+	all := seriesOf(t, mustOption(t, f))
+	for page, side := range body.Pages {
+		var data []struct {
+			Name  string
+			Parts [][][2]float64
+		}
+		if err := json.Unmarshal(all[fmt.Sprintf("curves-%d", page)].Data, &data); err != nil {
+			t.Fatal(err)
+		}
+		for i, d := range data {
+			want := body.Frame().Clip(side.Lines[i].X, side.Lines[i].Y)
+			if diff := cmp.Diff(want, d.Parts, cmpopts.EquateApprox(0, 1e-5)); d.Name != side.Lines[i].Sample || diff != "" {
+				t.Errorf("line %d of page %d is %s (-want +got):\n%s", i, page, d.Name, diff)
+			}
+		}
+	}
+
+	f = figuretest.Diagram(4, 0)
+	windows := f.Body.(*figure.Diagram).Windows()
+	var bars []struct {
+		Name   string
+		Window [6]float64
+	}
+	if err := json.Unmarshal(seriesOf(t, mustOption(t, f))["windows-0"].Data, &bars); err != nil {
+		t.Fatal(err)
+	}
+	for i, w := range windows {
+		want := [6]float64{w.X, w.Lo, w.Hi, w.Left, w.Right, w.At}
+		if diff := cmp.Diff(want, bars[i].Window, cmpopts.EquateApprox(0, 1e-5)); diff != "" {
+			t.Errorf("window %d (-want +got):\n%s", i, diff)
 		}
 	}
 }
@@ -213,7 +256,11 @@ func TestOptionHostileText(t *testing.T) {
 				t.Fatalf("%s with %q: %v", f.ID, s, err)
 			}
 			var data []struct{ Name string }
-			if err := json.Unmarshal(seriesOf(t, c)["marks-0"].Data, &data); err != nil {
+			points := seriesOf(t, c)["marks-0"]
+			if points.ID == "" {
+				points = seriesOf(t, c)["curves-0"]
+			}
+			if err := json.Unmarshal(points.Data, &data); err != nil {
 				t.Fatal(err)
 			}
 			if want := strings.ToValidUTF8(s, "\ufffd"); len(data) == 0 || data[0].Name != want {

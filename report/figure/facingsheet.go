@@ -8,20 +8,12 @@ import (
 
 // facingSheet is a Facing laid out at a width.
 type facingSheet struct {
-	body        *Facing
-	groups      []Group
-	geometry    Spread
-	ticks       []Tick
-	width       vg.Length
-	left, right vg.Length // outer margins
-	gutter      vg.Length
-	page        vg.Length // width of a page
-	tall        vg.Length // height of a page
-	foot        vg.Length // of the pages above the bottom
-	names       vg.Length // room for the sample names
-	lines       []string  // of the gutter
-	heads       heads
-	legend      legend
+	facingPages
+	body     *Facing
+	groups   []Group
+	geometry Spread
+	names    vg.Length // room for the sample names
+	legend   legend
 }
 
 // Room about facing pages, in points.
@@ -31,19 +23,8 @@ const (
 )
 
 func layFacing(b *Facing, groups []Group, width vg.Length) *facingSheet {
-	f := &facingSheet{body: b, groups: groups, geometry: Spread{b}, width: width}
-	f.tall = max(110, min(230, 0.34*width+24))
-	f.layGutter()
-	f.ticks = b.Axis.Ticks(int(f.tall / 26))
-	lettered := vg.Length(0)
-	for _, t := range f.ticks {
-		lettered = max(lettered, small.width(t.Label))
-	}
-	// Both margins have room for the axis title, so that the gutter stands in
-	// the middle of the sheet.
-	f.left = lettered + 8 + lineGap + 2
-	f.right = f.left
-	f.page = (width - f.left - f.right - f.gutter) / 2
+	f := &facingSheet{body: b, groups: groups, geometry: Spread{b}}
+	f.facingPages = layPages(b.Axis, b.Gutter, width, max(110, min(230, 0.34*width+24)), 18)
 	f.heads = layHeads(groups, [2]int{b.Pages[0].Group, b.Pages[1].Group}, f.page)
 	f.names = 12
 	for page := range 2 {
@@ -56,18 +37,6 @@ func layFacing(b *Facing, groups []Group, width vg.Length) *facingSheet {
 	f.legend = flow(f.entries(), width-8)
 	f.foot = f.legend.height() + f.names
 	return f
-}
-
-func (f *facingSheet) layGutter() {
-	widest := vg.Length(0)
-	for _, s := range f.body.Gutter {
-		widest = max(widest, small.width(s))
-	}
-	f.gutter = max(18, min(widest+12, f.width*0.21))
-	for _, s := range f.body.Gutter {
-		f.lines = append(f.lines, small.wrap(s, f.gutter-8)...)
-	}
-	f.tall = max(f.tall, lineGap*vg.Length(len(f.lines))+12)
 }
 
 // level tells whether the sample names of a page fit side by side without
@@ -97,15 +66,6 @@ func (f *facingSheet) entries() []entry {
 
 func (f *facingSheet) height() vg.Length { return f.foot + f.tall + f.heads.height() }
 
-// x0 is the left edge of a page.
-func (f *facingSheet) x0(page int) vg.Length {
-	return f.left + vg.Length(page)*(f.page+f.gutter)
-}
-
-func (f *facingSheet) y(v float64) vg.Length {
-	return f.foot + f.tall*vg.Length(f.geometry.Height(v))
-}
-
 func (f *facingSheet) at(page, i int, v float64) vg.Point {
 	return vg.Point{X: f.x0(page) + f.page*vg.Length(f.geometry.Slot(page, i)), Y: f.y(v)}
 }
@@ -121,62 +81,20 @@ func (f *facingSheet) draw(p *pen) {
 			f.drawMark(p, page, i, m)
 		}
 	}
-	for _, r := range f.body.References {
-		f.nameReference(p, r, obstacles)
-	}
+	f.nameLevels(p, f.body.References, obstacles, [2][][]vg.Point{})
 	f.legend.draw(p)
 }
 
 // drawPages draws grounds, grid, references and heads.
 func (f *facingSheet) drawPages(p *pen) {
-	top := f.foot + f.tall
 	for page, side := range f.body.Pages {
-		x0, x1 := f.x0(page), f.x0(page)+f.page
-		for _, r := range f.body.References {
-			if r.From < r.To {
-				b := uprightBox(x0, f.y(r.From), x1, f.y(r.To))
-				p.fill(ink(BandColor), b[:])
-			}
-		}
-		var grid [][]vg.Point
-		for _, t := range f.ticks {
-			if t.Label != "" {
-				grid = append(grid, []vg.Point{{X: x0, Y: f.y(t.Value)}, {X: x1, Y: f.y(t.Value)}})
-			}
-		}
-		p.stroke(GridColor, hairWidth, nil, grid...)
-		for _, r := range f.body.References {
-			if r.From == r.To {
-				p.stroke(RefColor, 0.7, []vg.Length{3, 2}, []vg.Point{{X: x0, Y: f.y(r.From)}, {X: x1, Y: f.y(r.From)}})
-			}
-		}
-		outer, inner := x0, x1
-		if page == 1 {
-			outer, inner = x1, x0
-		}
-		p.stroke(InkColor, frameWidth, nil, []vg.Point{{X: outer, Y: top}, {X: outer, Y: f.foot}, {X: inner, Y: f.foot}})
-		f.heads.draw(p, page, LookOf(side.Group), (x0+x1)/2, top, len(f.body.Stack) == 0)
+		f.drawBands(p, page, f.body.References)
+		f.drawGrid(p, page)
+		f.drawLevels(p, page, f.body.References)
+		f.drawFrame(p, page)
+		middle := f.x0(page) + f.page/2
+		f.heads.draw(p, page, LookOf(side.Group), middle, f.foot+f.tall, len(f.body.Stack) == 0)
 	}
-}
-
-// drawAxis letters the shared axis at both outer margins.
-func (f *facingSheet) drawAxis(p *pen) {
-	x0, x1 := f.left, f.width-f.right
-	var marks [][]vg.Point
-	for _, t := range f.ticks {
-		y, long := f.y(t.Value), vg.Length(3)
-		if t.Label == "" {
-			long = 1.5
-		}
-		marks = append(marks, []vg.Point{{X: x0 - long, Y: y}, {X: x0, Y: y}}, []vg.Point{{X: x1, Y: y}, {X: x1 + long, Y: y}})
-		// A label that would touch the one below it is left out on both sides.
-		if t.Label != "" && p.textIfFree(small.at(1, 0.5), vg.Point{X: x0 - 4.5, Y: y}, t.Label, nil) {
-			p.text(small.at(0, 0.5), vg.Point{X: x1 + 4.5, Y: y}, t.Label)
-		}
-	}
-	p.stroke(InkColor, 0.5, nil, marks...)
-	title := lettering{size: smallSize, color: InkColor, ax: 0.5, ay: 1, angle: math.Pi / 2}
-	p.text(title, vg.Point{X: 2, Y: f.foot + f.tall/2}, title.fit(f.body.Axis.Title(), f.tall))
 }
 
 // drawNames sets the sample names under their marks: level where they fit,
@@ -196,15 +114,6 @@ func (f *facingSheet) drawNames(p *pen) {
 			at := f.at(page, i, f.body.Axis.Min)
 			p.text(l, vg.Point{X: at.X, Y: f.foot - 4}, l.fit(marks[i].Sample, nameLength))
 		}
-	}
-}
-
-func (f *facingSheet) drawGutter(p *pen) {
-	x := f.left + f.page + f.gutter/2
-	y := f.foot + f.tall/2 + lineGap*vg.Length(len(f.lines)-1)/2
-	for _, s := range f.lines {
-		p.text(small.at(0.5, 0.5), vg.Point{X: x, Y: y}, s)
-		y -= lineGap
 	}
 }
 

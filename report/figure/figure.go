@@ -16,7 +16,7 @@ type Figure struct {
 	Body    Body
 }
 
-// Body is a *Ternary, a *Facing or a *Profile.
+// Body is a *Ternary, a *Facing, a *Profile, a *Curves or a *Diagram.
 type Body interface{ body() }
 
 // Group is a set of samples drawn alike: its place in Figure.Groups chooses
@@ -140,3 +140,5 @@ type ProfileRow struct {
 func (*Ternary) body() {}
 func (*Facing) body()  {}
 func (*Profile) body() {}
+func (*Curves) body()  {}
+func (*Diagram) body() {}

@@ -1,6 +1,7 @@
 package figure_test
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"testing"
@@ -66,6 +67,39 @@ func TestGroupsDifferInShape(t *testing.T) {
 	for k := range 4 {
 		if figure.LookOf(k).Shape == figure.LookOf(k+1).Shape {
 			t.Errorf("groups %d and %d have one shape", k, k+1)
+		}
+	}
+}
+
+// Thirty lines of a page must differ without their hue: in lightness, in
+// pattern or in width, and none may look like a line outside the model's range.
+func TestCurvesDifferWithoutColour(t *testing.T) {
+	for group := range 7 {
+		var tints [3]float64
+		for i := range 3 {
+			color := figure.CurveStroke(group, i, false).Color
+			tints[i] = lightness(t, color)
+			// Contrast of graphics, as above.
+			if c := 1.05 / (luminance(t, color) + 0.05); c < 3 {
+				t.Errorf("line %d of group %d has a contrast of %.2f", i, group, c)
+			}
+		}
+		if tints[1]-tints[0] < 15 || tints[2]-tints[1] < 15 { // our own rule
+			t.Errorf("group %d: the tints have the lightnesses %.0f", group, tints)
+		}
+		seen := map[string]int{}
+		for i := range 30 {
+			s := figure.CurveStroke(group, i, false)
+			look := fmt.Sprint(math.Round(lightness(t, s.Color)), s.Dashes, s.Width)
+			if k, twice := seen[look]; twice {
+				t.Errorf("group %d: lines %d and %d are drawn alike", group, k, i)
+			}
+			seen[look] = i
+			for k, d := range s.Dashes {
+				if dots := figure.CurveStroke(group, i, true).Dashes; k == 0 && d < 4*dots[0] {
+					t.Errorf("line %d begins with a stroke of %v pt, close to the dots %v", i, d, dots)
+				}
+			}
 		}
 	}
 }

@@ -21,6 +21,17 @@ func (a Axis) Fraction(v float64) float64 {
 	return (v - a.Min) / (a.Max - a.Min)
 }
 
+// Held is Fraction held to the axis: 0 below Min, 1 above Max.
+func (a Axis) Held(v float64) float64 {
+	if v <= a.Min {
+		return 0
+	}
+	if v >= a.Max {
+		return 1
+	}
+	return a.Fraction(v)
+}
+
 // Title is the printed name of the axis with its unit.
 func (a Axis) Title() string {
 	if a.Unit == "" {

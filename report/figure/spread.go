@@ -12,16 +12,7 @@ func (s Spread) Slot(page, i int) float64 {
 
 // Height is the place of a value as a fraction of the page's height, held to
 // the page: an error bar may end beyond the axis.
-func (s Spread) Height(v float64) float64 {
-	a := s.Facing.Axis
-	if v <= a.Min {
-		return 0
-	}
-	if v >= a.Max {
-		return 1
-	}
-	return a.Fraction(v)
-}
+func (s Spread) Height(v float64) float64 { return s.Facing.Axis.Held(v) }
 
 // Bar is the lower and upper end of a mark's error bar, one standard
 // uncertainty either way unless the mark has ends of its own, in axis units

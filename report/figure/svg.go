@@ -36,6 +36,10 @@ func (f Figure) layOut(width vg.Length) sheet {
 		return layFacing(body, f.Groups, width)
 	case *Profile:
 		return layProfile(body, f.Groups, width)
+	case *Curves:
+		return layCurves(body, f.Groups, width)
+	case *Diagram:
+		return layDiagram(body, f.Groups, width)
 	}
 	return nil
 }

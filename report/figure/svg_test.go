@@ -26,6 +26,7 @@ var update = flag.Bool("update", false, "rewrite the golden files; read the diff
 func golden() []figure.Figure {
 	return []figure.Figure{
 		figuretest.Ternary(4, 3), figuretest.Facing(4, 3), figuretest.Stacked(2, 2), figuretest.Profile(2, 2),
+		figuretest.Melted(4, 3), figuretest.Viscosity(3, 2), figuretest.Diagram(5, 3),
 	}
 }
 
@@ -116,6 +117,79 @@ func TestSVGDrawsEveryPoint(t *testing.T) {
 	}
 }
 
+// Every line and window of the description is drawn, in its own look.
+func TestSVGDrawsEveryLine(t *testing.T) {
+	for _, f := range []figure.Figure{figuretest.Melted(14, 12), figuretest.Viscosity(30, 30), figuretest.Melted(2, 1), figuretest.Melted(1, 0)} {
+		styles := parse(t, mustSVG(t, f, 140)).pathStyles
+		body := f.Body.(*figure.Curves)
+		for _, side := range body.Pages {
+			want := map[string]int{}
+			for i, n := range side.Strand() {
+				want[strokeStyle(figure.CurveStroke(side.Group, n, side.Lines[i].Dashed))]++
+			}
+			for style, n := range want {
+				got := 0
+				for _, s := range styles {
+					if strings.HasPrefix(s, style) {
+						got++
+					}
+				}
+				if got < n { // a key below the page may repeat it
+					t.Errorf("%s: %d lines drawn as %q, want %d", f.ID, got, style, n)
+				}
+			}
+		}
+	}
+	styles := parse(t, mustSVG(t, figuretest.Diagram(14, 12), 140)).pathStyles
+	var marks [2]int
+	boxes := 0
+	for _, s := range styles {
+		if strings.Contains(s, "fill-opacity") {
+			boxes++
+		}
+		for g := range 2 {
+			if strings.HasPrefix(s, "fill:#") && strings.Contains(s, "stroke:"+figure.LookOf(g).Edge) {
+				marks[g]++
+			}
+		}
+	}
+	// Beside the samples the window of the group, and the sign in the legend.
+	if want := [2]int{14 + 2, 12 + 2}; marks != want || boxes != 2 {
+		t.Errorf("%d marks and %d boxes of windows drawn, want %d and 2", marks, boxes, want)
+	}
+}
+
+func strokeStyle(s figure.Stroke) string {
+	style := fmt.Sprintf("fill:none;stroke:%s;stroke-width:%g", s.Color, s.Width)
+	if len(s.Dashes) > 0 {
+		style += ";stroke-dasharray:" + strings.Trim(strings.Join(strings.Fields(fmt.Sprint(s.Dashes)), ","), "[]")
+	}
+	return style
+}
+
+// In print nothing can be hovered: every sample is named beside its line or in
+// the key, and every line and region of a diagram bears its name.
+func TestSVGNamesEveryLine(t *testing.T) {
+	for _, mm := range []float64{figure.MinWidthMM, 140, 180, 400} {
+		for _, f := range []figure.Figure{figuretest.Melted(14, 12), figuretest.Melted(3, 2), figuretest.Viscosity(30, 25)} {
+			texts := parse(t, mustSVG(t, f, mm)).texts
+			for _, side := range f.Body.(*figure.Curves).Pages {
+				for _, line := range side.Lines {
+					if !contains(texts, line.Sample) {
+						t.Errorf("%s at %v mm: %s is not named", f.ID, mm, line.Sample)
+					}
+				}
+			}
+		}
+		texts := parse(t, mustSVG(t, figuretest.Diagram(14, 12), mm)).texts
+		for _, want := range []string{"Cu–Cu₂O", "magnetite–hematite", "quartz–fayalite–magnetite", "wüstite–magnetite", "iron–wüstite", "metallic iron", "no metallic copper", "−10", "log pO₂ (bar)"} {
+			if !contains(texts, want) {
+				t.Errorf("diagram at %v mm: no text %q among %q", mm, want, texts)
+			}
+		}
+	}
+}
+
 func TestSVGHoldsItsLabels(t *testing.T) {
 	text := parse(t, mustSVG(t, figuretest.Facing(14, 12), 140)).texts
 	for _, want := range []string{"KR-01", "KR-14", "LS-012", "liquidus temperature (°C)", "+38 ± 17 °C", "reached at the tuyère", "dug (excavated slag)", "1200"} {
@@ -197,7 +271,7 @@ func TestSVGWidthOutOfRange(t *testing.T) {
 }
 
 func BenchmarkSVG(b *testing.B) {
-	for _, f := range []figure.Figure{figuretest.Ternary(200, 100), figuretest.Profile(14, 12)} {
+	for _, f := range []figure.Figure{figuretest.Ternary(200, 100), figuretest.Profile(14, 12), figuretest.Melted(30, 30), figuretest.Diagram(30, 30)} {
 		b.Run(f.ID, func(b *testing.B) {
 			for b.Loop() {
 				if _, err := f.SVG(140); err != nil {

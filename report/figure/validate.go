@@ -39,6 +39,16 @@ func (f Figure) validate() error {
 			return errors.New("the profile body is nil")
 		}
 		return body.validate(len(f.Groups))
+	case *Curves:
+		if body == nil {
+			return errors.New("the curves body is nil")
+		}
+		return body.validate(len(f.Groups))
+	case *Diagram:
+		if body == nil {
+			return errors.New("the diagram body is nil")
+		}
+		return body.validate(len(f.Groups))
 	}
 	return errors.New("there is no body to draw")
 }
@@ -123,11 +133,8 @@ func (b *Facing) validate(groups int) error {
 		return err
 	}
 	for _, r := range b.References {
-		if !finite(r.From) || !finite(r.To) || r.From > r.To {
-			return fmt.Errorf("reference %q: %v to %v is not a range", r.Label, r.From, r.To)
-		}
-		if r.To < b.Axis.Min || r.From > b.Axis.Max {
-			return fmt.Errorf("reference %q: %g to %g lies outside the axis from %g to %g", r.Label, r.From, r.To, b.Axis.Min, b.Axis.Max)
+		if err := r.validate(b.Axis); err != nil {
+			return err
 		}
 	}
 	for _, page := range b.Pages {
@@ -139,6 +146,16 @@ func (b *Facing) validate(groups int) error {
 				return fmt.Errorf("sample %q: %w", m.Sample, err)
 			}
 		}
+	}
+	return nil
+}
+
+func (r Reference) validate(a Axis) error {
+	if !finite(r.From) || !finite(r.To) || r.From > r.To {
+		return fmt.Errorf("reference %q: %v to %v is not a range", r.Label, r.From, r.To)
+	}
+	if r.To < a.Min || r.From > a.Max {
+		return fmt.Errorf("reference %q: %g to %g lies outside the axis from %g to %g", r.Label, r.From, r.To, a.Min, a.Max)
 	}
 	return nil
 }

@@ -31,6 +31,21 @@ func TestValidateRefuses(t *testing.T) {
 		change(f.Body.(*figure.Profile))
 		return f
 	}
+	curves := func(change func(*figure.Curves)) figure.Figure {
+		f := figuretest.Melted(3, 2)
+		change(f.Body.(*figure.Curves))
+		return f
+	}
+	viscosity := func(change func(*figure.Curves)) figure.Figure {
+		f := figuretest.Viscosity(3, 2)
+		change(f.Body.(*figure.Curves))
+		return f
+	}
+	diagram := func(change func(*figure.Diagram)) figure.Figure {
+		f := figuretest.Diagram(3, 2)
+		change(f.Body.(*figure.Diagram))
+		return f
+	}
 	named := func(id string) figure.Figure {
 		f := figuretest.Facing(1, 1)
 		f.ID = id
@@ -69,6 +84,32 @@ func TestValidateRefuses(t *testing.T) {
 		{"bars on a log axis", stacked(func(b *figure.Facing) { b.Axis.Log, b.Axis.Min = true, 0.1 }), "starts at zero"},
 		{"zero on a log axis", profile(func(b *figure.Profile) { b.Rows[2].Marks[0][1].Value = 0 }), "Al₂O₃ of sample"},
 		{"median off the axis", profile(func(b *figure.Profile) { b.Rows[0].Middle[1] = 1e4 }), "median of FeO"},
+		{"nil curves", figure.Figure{ID: "a", Body: (*figure.Curves)(nil)}, "nil"},
+		{"NaN on a curve", curves(func(b *figure.Curves) { b.Pages[0].Lines[1].Y[4] = nan }), `sample "KR-02": point 5: value NaN on the axis "share molten"`},
+		{"infinite on a curve", curves(func(b *figure.Curves) { b.Pages[1].Lines[0].X[0] = inf }), `sample "LS-012": point 1`},
+		{"lengths differ", curves(func(b *figure.Curves) { b.Pages[0].Lines[0].Y = b.Pages[0].Lines[0].Y[1:] }), `51 values on the axis "temperature" and 50 on "share molten"`},
+		{"curve of no points", curves(func(b *figure.Curves) { b.Pages[0].Lines[0].X, b.Pages[0].Lines[0].Y = nil, nil }), "0 points where at least 2 are needed"},
+		{"curve of one point", curves(func(b *figure.Curves) { b.Pages[0].Lines[0].X, b.Pages[0].Lines[0].Y = []float64{1100}, []float64{5} }), "1 points"},
+		{"curve outside", curves(func(b *figure.Curves) { b.X.Min, b.X.Max = 2000, 2100; b.References = nil }), `sample "KR-01": no part of the line lies within the axes`},
+		{"zero on a log curve", viscosity(func(b *figure.Curves) { b.Pages[0].Lines[2].Y[0] = 0 }), `value 0 has no place on the logarithmic axis "viscosity"`},
+		{"curve beyond all measure", curves(func(b *figure.Curves) { b.Pages[0].Lines[0].Y[1] = 1e300 }), "too far off the axis"},
+		{"group of a curve page", curves(func(b *figure.Curves) { b.Pages[1].Group = 7 }), "group 7"},
+		{"reference off the horizontal axis", curves(func(b *figure.Curves) { b.References[0].From, b.References[0].To = 2000, 2000 }), "reference"},
+		{"level off the vertical axis", curves(func(b *figure.Curves) { b.Levels[0].To = -5; b.Levels[0].From = -6 }), "reference"},
+		{"NaN level", curves(func(b *figure.Curves) { b.Levels[0].To = nan }), "not a range"},
+		{"empty horizontal axis", curves(func(b *figure.Curves) { b.X.Max = b.X.Min }), "not below"},
+		{"nil diagram", figure.Figure{ID: "a", Body: (*figure.Diagram)(nil)}, "nil"},
+		{"NaN on a line", diagram(func(b *figure.Diagram) { b.Lines[2].Y[3] = nan }), `line "quartz–fayalite–magnetite": point 4`},
+		{"line outside", diagram(func(b *figure.Diagram) { b.Lines[0].X = []float64{100, 200}; b.Lines[0].Y = []float64{-9, -9} }), `line "Cu–Cu₂O": no part`},
+		{"negative style", diagram(func(b *figure.Diagram) { b.Lines[0].Style = -1 }), "style -1"},
+		{"region of two corners", diagram(func(b *figure.Diagram) { b.Regions[0].X, b.Regions[0].Y = b.Regions[0].X[:2], b.Regions[0].Y[:2] }), `region "metallic iron": 2 points where at least 3`},
+		{"region outside", diagram(func(b *figure.Diagram) { b.Regions[1].Y = []float64{1, 2, 3, 4} }), `region "no metallic copper": no part`},
+		{"window reversed", diagram(func(b *figure.Diagram) { b.Boxes[0].To = -30 }), `window of "KR-01"`},
+		{"NaN window", diagram(func(b *figure.Diagram) { b.Boxes[0].From = nan }), "not a range"},
+		{"window off the axis", diagram(func(b *figure.Diagram) { b.Boxes[0].From, b.Boxes[0].To = -40, -30 }), `lies outside the axis "log pO₂"`},
+		{"window at no temperature", diagram(func(b *figure.Diagram) { b.Boxes[0].X0, b.Boxes[0].X1 = inf, inf }), "not a range"},
+		{"window beside the axis", diagram(func(b *figure.Diagram) { b.Boxes[0].X0, b.Boxes[0].X1 = 20, 30 }), `lies outside the axis "temperature"`},
+		{"group of a window", diagram(func(b *figure.Diagram) { b.Boxes[0].Group = 2 }), "group 2"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -81,7 +122,7 @@ func TestValidateRefuses(t *testing.T) {
 }
 
 func TestValidateAccepts(t *testing.T) {
-	for _, f := range append(figuretest.All(), figuretest.Facing(0, 0), figuretest.Profile(0, 0), figuretest.Ternary(0, 0)) {
+	for _, f := range append(figuretest.All(), figuretest.Facing(0, 0), figuretest.Profile(0, 0), figuretest.Ternary(0, 0), figuretest.Melted(0, 0), figuretest.Diagram(0, 0)) {
 		if err := f.Validate(); err != nil {
 			t.Error(err)
 		}

@@ -153,12 +153,15 @@ func Profile(fired, dug int) figure.Figure {
 
 // All is one figure of each kind with 14 fired and 12 dug samples.
 func All() []figure.Figure {
-	return []figure.Figure{Ternary(14, 12), Facing(14, 12), Stacked(14, 12), Profile(14, 12)}
+	return []figure.Figure{
+		Ternary(14, 12), Facing(14, 12), Stacked(14, 12), Profile(14, 12),
+		Melted(14, 12), Viscosity(14, 12), Diagram(14, 12),
+	}
 }
 
 // Hostile is one figure of each kind in which every text is s.
 func Hostile(s string) []figure.Figure {
-	figures := []figure.Figure{Ternary(3, 2), Facing(3, 2), Stacked(2, 2), Profile(2, 2)}
+	figures := []figure.Figure{Ternary(3, 2), Facing(3, 2), Stacked(2, 2), Profile(2, 2), Melted(3, 2), Diagram(4, 2)}
 	details := []figure.Detail{{Label: s, Value: s}}
 	for i := range figures {
 		f := &figures[i]
@@ -192,6 +195,8 @@ func Hostile(s string) []figure.Figure {
 				hostileMarks(body.Rows[k].Marks[0], s, details)
 				hostileMarks(body.Rows[k].Marks[1], s, details)
 			}
+		default:
+			hostileLines(body, s, details)
 		}
 	}
 	return figures

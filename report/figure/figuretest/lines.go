@@ -1,0 +1,144 @@
+package figuretest
+
+import (
+	"fmt"
+	"math"
+
+	"smeltbook/report/figure"
+)
+
+// Melted is the share of melt against temperature: lines that meet at 100 %,
+// one sample in two parts because it leaves the model's range.
+func Melted(fired, dug int) figure.Figure {
+	c := &figure.Curves{
+		X: figure.Axis{Label: "temperature", Unit: "°C", Min: 950, Max: 1350},
+		Y: figure.Axis{Label: "share molten", Unit: "wt%", Min: 0, Max: 100},
+		References: []figure.Reference{
+			{From: 1250, To: 1250, Label: "reached at the tuyère"},
+			{From: 1100, To: 1150, Label: "bowl floor in firing 3"},
+		},
+		Levels: []figure.Reference{{From: 60, To: 60, Label: "flows under its weight"}},
+		Gutter: []string{"at 1200 °C", "fired − dug", "−9 ± 6 wt%"},
+	}
+	for g, n := range []int{fired, dug} {
+		c.Pages[g].Group = g
+		for i := range n {
+			middle := 1150 + 40*wave(i, 0.7) - 25*float64(g)
+			width := 28 + 9*wave(i, 2.2)
+			line := figure.Curve{Sample: sample(g, i), Details: []figure.Detail{{Label: "half molten at", Value: fmt.Sprintf("%.0f °C", middle)}}}
+			for t := 900.0; t <= 1400; t += 10 { // beyond both ends of the axis
+				line.X = append(line.X, t)
+				line.Y = append(line.Y, 100/(1+math.Exp((middle-t)/width)))
+			}
+			line.Dashed = g == 1 && i == 1
+			if i != 2 {
+				c.Pages[g].Lines = append(c.Pages[g].Lines, line)
+				continue
+			}
+			const split = 30
+			hot := line
+			hot.X, hot.Y, hot.Dashed = line.X[split:], line.Y[split:], true
+			line.X, line.Y = line.X[:split+1], line.Y[:split+1]
+			c.Pages[g].Lines = append(c.Pages[g].Lines, line, hot)
+		}
+	}
+	return figure.Figure{ID: "molten", Groups: Groups(), Body: c, Caption: "Share of melt in fired and dug slags.", Alt: "Dug slags are molten at a lower temperature."}
+}
+
+// Viscosity is viscosity on a logarithmic axis against temperature.
+func Viscosity(fired, dug int) figure.Figure {
+	c := &figure.Curves{
+		X: figure.Axis{Label: "temperature", Unit: "°C", Min: 1100, Max: 1400},
+		Y: figure.Axis{Label: "viscosity", Unit: "Pa s", Min: 0.02, Max: 20, Log: true},
+	}
+	for g, n := range []int{fired, dug} {
+		c.Pages[g].Group = g
+		for i := range n {
+			line := figure.Curve{Sample: sample(g, i)}
+			for t := 1100.0; t <= 1400; t += 20 {
+				line.X = append(line.X, t)
+				line.Y = append(line.Y, math.Exp(-14.5+22000/(t+273)+0.9*wave(i, 1.3)+0.4*float64(g)))
+			}
+			c.Pages[g].Lines = append(c.Pages[g].Lines, line)
+		}
+	}
+	return figure.Figure{ID: "viscosity", Groups: Groups(), Body: c, Caption: "Viscosity of fired and dug slags.", Alt: "All lines fall with temperature."}
+}
+
+// Diagram is windows of oxygen potential among lines like buffers, several at
+// one temperature, some open, and the window of a whole group.
+func Diagram(fired, dug int) figure.Figure {
+	d := &figure.Diagram{
+		X: figure.Axis{Label: "temperature", Unit: "°C", Min: 900, Max: 1400},
+		Y: figure.Axis{Label: "log pO₂", Unit: "bar", Min: -18, Max: -2},
+	}
+	for i, b := range []struct {
+		name string
+		a, b float64
+	}{
+		{"Cu–Cu₂O", 7.4, 17600}, {"magnetite–hematite", 14.4, 24900}, {"quartz–fayalite–magnetite", 8.6, 25300},
+		{"wüstite–magnetite", 12.9, 32000}, {"iron–wüstite", 6.6, 27200},
+	} {
+		line := figure.NamedLine{Label: b.name, Style: i, Details: []figure.Detail{{Label: "source", Value: "invented for the test"}}}
+		for t := 850.0; t <= 1450; t += 25 {
+			line.X = append(line.X, t)
+			line.Y = append(line.Y, b.a-b.b/(t+273))
+		}
+		d.Lines = append(d.Lines, line)
+	}
+	d.Regions = []figure.Region{
+		{Label: "metallic iron", X: []float64{850, 1450, 1450, 850}, Y: []float64{-17.6, -9.2, -25, -25}},
+		{Label: "no metallic copper", X: []float64{850, 1450, 1450, 850}, Y: []float64{-8.3, -2.8, 0, 0}},
+	}
+	for g, n := range []int{fired, dug} {
+		for i := range n {
+			at := 1200 + 15*wave(i, 0.2)
+			if i%3 == 0 {
+				at = 1200
+			}
+			mid := -9 - 1.5*float64(g) + 0.8*wave(i, 1.9)
+			s := figure.Span{Group: g, Sample: sample(g, i), X0: at, X1: at, From: mid - 0.7, To: mid + 0.7,
+				Details: []figure.Detail{{Label: "from", Value: fmt.Sprintf("%.1f", mid-0.7)}}}
+			if i == 3 {
+				s.From = math.Inf(-1)
+			}
+			s.Flagged = i == 1
+			d.Boxes = append(d.Boxes, s)
+		}
+		if n > 2 {
+			d.Boxes = append(d.Boxes, figure.Span{Group: g, X0: 1010 + 20*float64(g), X1: 1090 + 20*float64(g), From: -13 - float64(g), To: -10.5 - float64(g),
+				Details: []figure.Detail{{Label: "samples", Value: fmt.Sprint(n)}}})
+		}
+	}
+	return figure.Figure{ID: "oxygen", Groups: Groups(), Body: d, Caption: "Oxygen potential of fired and dug slags.", Alt: "Fired windows lie above dug ones."}
+}
+
+func hostileLines(body figure.Body, s string, details []figure.Detail) {
+	switch body := body.(type) {
+	case *figure.Curves:
+		body.X.Label, body.X.Unit, body.Y.Label, body.Y.Unit = s, s, s, s
+		body.Gutter = []string{s, s}
+		for k := range body.References {
+			body.References[k].Label = s
+		}
+		for k := range body.Levels {
+			body.Levels[k].Label = s
+		}
+		for p := range body.Pages {
+			for k := range body.Pages[p].Lines {
+				body.Pages[p].Lines[k].Sample, body.Pages[p].Lines[k].Details = s, details
+			}
+		}
+	case *figure.Diagram:
+		body.X.Label, body.X.Unit, body.Y.Label, body.Y.Unit = s, s, s, s
+		for k := range body.Lines {
+			body.Lines[k].Label, body.Lines[k].Details = s, details
+		}
+		for k := range body.Regions {
+			body.Regions[k].Label = s
+		}
+		for k := range body.Boxes {
+			body.Boxes[k].Sample, body.Boxes[k].Details = s, details
+		}
+	}
+}

@@ -26,7 +26,7 @@ type assumer struct {
 // number returns a stated number or the assumed one.
 func (a *assumer) number(key string, stated *float64, otherwise, lo, hi float64, unit string) float64 {
 	if stated == nil {
-		a.assume(key, fmt.Sprintf("%s %g %s", key, otherwise, unit))
+		a.assume(key, fmt.Sprintf("%s %g %s", strings.ReplaceAll(key, "_", " "), otherwise, unit))
 		return otherwise
 	}
 	if !(*stated >= lo && *stated <= hi) {
@@ -42,7 +42,7 @@ func grouped(x float64) string { return fmt.Sprintf("%.12g", x) }
 // word returns a stated word or the assumed one.
 func (a *assumer) word(key, stated, otherwise string, allowed []string) string {
 	if stated == "" {
-		a.assume(key, key+": "+otherwise)
+		a.assume(key, strings.ReplaceAll(key, "_", " ")+" "+otherwise)
 		return otherwise
 	}
 	if !slices.Contains(allowed, stated) {
@@ -61,7 +61,7 @@ func (a *assumer) lines() []string {
 	if len(a.assumed) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("The notebook does not state all conditions of this entry. Assumed: %s. State them with %s.", list(a.assumed), list(a.keys))}
+	return []string{fmt.Sprintf("Assumed, because the notebook does not say otherwise: %s. The notebook can say otherwise with %s.", strings.Join(a.assumed, "; "), list(a.keys))}
 }
 
 // parts is lines as parts of an entry.

@@ -130,13 +130,25 @@ func (b *builder) formsTable(groups pair, cond copperConditions, forms map[strin
 			}
 			row.Cells = append(row.Cells, cellOf(f.total, s.Chosen["Cu"]))
 			for _, x := range f.All() {
-				hi := x.Wt.Hi
-				row.Cells = append(row.Cells, page.Cell{Text: span(x.Wt), Sub: percentSpan(x.Share), Note: formulaText(x.Because), Sort: &hi})
+				hi, note := x.Wt.Hi, formulaText(x.Because)
+				if e := f.SulphideEstimate; x.Key == "sulphide" && !math.IsNaN(e.Hi) {
+					note += fmt.Sprintf("; estimate after Nagamori 1974, not verified: %s wt%%", shortSpan(e.Lo, e.Hi))
+				}
+				row.Cells = append(row.Cells, page.Cell{Text: span(x.Wt), Sub: percentSpan(x.Share), Note: note, Sort: &hi})
 			}
 			t.Rows = append(t.Rows, row)
 		}
 	}
 	return b.table(t)
+}
+
+// unseparated says which forms the data leave open, and what would help.
+func (f formsOf) unseparated() string {
+	text := "these data cannot tell apart copper " + strings.Join(f.Unseparated, ", ")
+	if len(f.Help) > 0 {
+		text += "; it would help to know " + strings.Join(f.Help, ", ")
+	}
+	return text
 }
 
 // percentSpan prints an interval of shares as whole per cents.
@@ -161,9 +173,16 @@ func formsNotices(groups pair, forms map[string]formsOf) source.Notices {
 			}
 			total++
 			for _, n := range f.Notices {
-				if strings.HasPrefix(n.Code, "COPPER_FORMS") || strings.HasPrefix(n.Code, "COPPER_SULPHIDE") || n.Code == "COPPER_SIEVED_ABOVE_AREA" || n.Code == "COPPER_DISSOLVED_BELOW_EQUILIBRIUM" {
-					told.add(s.ID, source.Notices{n})
+				switch n.Code {
+				case "COPPER_FORMS_UNSEPARATED":
+					n.Message = f.unseparated()
+				case "COPPER_SULPHIDE_UNVERIFIED":
+					n.Message = "an estimate of sulphide-bound copper after Nagamori 1974 stands behind the cells of the table; its coefficient is from memory and not verified, and it bounds nothing"
+				case "COPPER_SIEVED_ABOVE_AREA", "COPPER_DISSOLVED_BELOW_EQUILIBRIUM":
+				default:
+					continue // told under the split into dissolved and not dissolved
 				}
+				told.add(s.ID, source.Notices{n})
 			}
 		}
 	}

@@ -57,7 +57,7 @@ func (b *builder) heapTable(e *notebook.Entry, groups pair, o copperOptions, a *
 	t := &page.Table{
 		Caption: fmt.Sprintf("Slag that belongs to one kilogram of copper, if the ore of the slags of %s was like %s (%d analyses, %s Cu).", groups[1].Name, ore.Label(), n, oreCu.WithUnit()),
 		Columns: []page.Column{{Head: "sample"}}, Sortable: true, Filterable: true,
-		Notes: []string{"Slag for a kilogram of ore by each oxide is its content in the ore over that in the slag, ± twice the standard uncertainties. An oxide that all went to the slag bounds it from below, because lining, flux and ash only add slag; one that only the ore brought bounds it from above. The ore is the one analysed here: no one knows what was charged then."},
+		Notes: []string{"Slag for a kilogram of ore by each oxide is its content in the ore over that in the slag, ± one standard uncertainty; the bounds behind take it twice. An oxide that all went to the slag bounds it from below, because lining, flux and ash only add slag; one that only the ore brought bounds it from above. The ore is the one analysed here: no one knows what was charged then."},
 	}
 	for _, n := range names {
 		t.Columns = append(t.Columns, page.Column{Head: "by " + formulaText(n), Unit: "kg slag/kg ore", Sub: boundWord(n, o), Numeric: true})
@@ -96,8 +96,8 @@ func heapRow(s *assay.Sample, ore assay.Group, oreCu quantity.Quantity, names []
 		t := copper.Tracer{Name: n, Ore: inOre, Slag: inSlag, AllToSlag: slices.Contains(o.ToSlag, n), OnlyFromOre: slices.Contains(o.OnlyFromOre, n)}
 		tracers = append(tracers, t)
 		x := inOre.Value / inSlag.Value
-		u := x * math.Hypot(2*orZero(inOre.U)/inOre.Value, 2*orZero(inSlag.U)/inSlag.Value)
-		row.Cells = append(row.Cells, page.Cell{Text: short(x), Sub: "± " + short(u), Sort: &x})
+		u := x * math.Hypot(orZero(inOre.U)/inOre.Value, orZero(inSlag.U)/inSlag.Value)
+		row.Cells = append(row.Cells, cellOf(quantity.WithU(x, u, "1", "analyses of ore and slag, taken as independent")))
 	}
 	slagCu, ok := copper.TotalCopper(s.AsReported)
 	if !ok {

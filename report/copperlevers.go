@@ -47,13 +47,10 @@ func (b *builder) leversOf(s *assay.Sample, cond copperConditions, f formsOf, at
 // leversTable lists the levers of every slag.
 func (b *builder) leversTable(groups pair, cond copperConditions, forms map[string]formsOf, at settling) (*page.Table, source.Notices) {
 	t := &page.Table{
-		Caption: "What would have changed the copper in the slag, from " + cond.text() + ", in wt% of the slag. Minus: less copper lost.",
+		Caption: fmt.Sprintf("What would have let more metal sink, from %.0f °C, in wt%% Cu of the slag. Minus: less copper lost.", cond.tc),
 		Columns: []page.Column{{Head: "sample"},
 			{Head: "waiting longer", Unit: "for each minute", Sub: "metal settles", Numeric: true},
-			{Head: "hotter", Unit: "for 10 °C", Sub: "thinner, metal settles", Numeric: true},
-			{Head: "hotter", Unit: "for 10 °C", Sub: "dissolved, same gas", Numeric: true},
-			{Head: "hotter", Unit: "for 10 °C", Sub: "dissolved, same log pO₂", Numeric: true},
-			{Head: "more reducing", Unit: "for a tenth of pO₂", Sub: "dissolved", Numeric: true}},
+			{Head: "hotter", Unit: "for 10 °C", Sub: "thinner, metal settles", Numeric: true}},
 		Sortable: true, Long: true,
 		Notes: []string{"Slopes where the slag stood, for small changes only. Settling counts all metal that may be entrained, from none up to its upper end in the table of forms, as drops of one size; drops that cling to crystals do not settle."},
 	}
@@ -65,7 +62,7 @@ func (b *builder) leversTable(groups pair, cond copperConditions, forms map[stri
 			l, err := b.leversOf(s, cond, forms[s.ID], at)
 			if err != nil {
 				absent := page.Cell{Text: "–", Class: page.Absent, Note: err.Error()}
-				row.Cells = append(row.Cells, absent, absent, absent, absent, absent)
+				row.Cells = append(row.Cells, absent, absent)
 				t.Rows = append(t.Rows, row)
 				continue
 			}
@@ -75,7 +72,7 @@ func (b *builder) leversTable(groups pair, cond copperConditions, forms map[stri
 					told.add(s.ID, source.Notices{n})
 				}
 			}
-			for _, x := range []copper.Lever{l.Waiting, l.HotterSettling, l.HotterFixedGas, l.HotterFixedPO2, l.Reducing} {
+			for _, x := range []copper.Lever{l.Waiting, l.HotterSettling} {
 				lo := x.Change.Lo
 				row.Cells = append(row.Cells, page.Cell{Text: shortSpan(x.Change.Lo, x.Change.Hi), Sort: &lo, Note: x.Unit})
 			}
@@ -85,10 +82,12 @@ func (b *builder) leversTable(groups pair, cond copperConditions, forms map[stri
 	return b.table(t), told.list(total)
 }
 
-// leversText says the levers in words for the piece of middle copper of each
-// page.
+// leversText says the levers in words: of settling for the piece of middle
+// copper of each page, of dissolved copper for all at once, because that
+// depends on the conditions alone.
 func (b *builder) leversText(groups pair, cond copperConditions, forms map[string]formsOf, at settling) *page.Text {
 	t := &page.Text{}
+	var last *copper.Levers
 	for _, g := range groups {
 		s := middle(g.Samples, forms)
 		if s == nil {
@@ -98,15 +97,15 @@ func (b *builder) leversText(groups pair, cond copperConditions, forms map[strin
 		if err != nil {
 			continue
 		}
-		p := []page.Run{{Text: fmt.Sprintf("Would it have saved copper? %s, of middle copper in %s. ", s.ID, g.Name), Style: page.Strong}}
-		for _, x := range []struct{ head, text string }{
-			{"Waiting longer: ", l.Waiting.Sentence + ". "},
-			{"Running hotter: ", l.HotterSettling.Sentence + "; " + l.HotterFixedGas.Sentence + ", and " + l.HotterFixedPO2.Sentence + ". "},
-			{"More reducing: ", l.Reducing.Sentence + "."},
-		} {
-			p = append(p, page.Run{Text: x.head, Style: page.Emphasis}, page.Run{Text: formulaText(x.text)})
-		}
-		t.Paragraphs = append(t.Paragraphs, p)
+		t.Paragraphs = append(t.Paragraphs, []page.Run{
+			{Text: fmt.Sprintf("Would waiting have saved copper? %s, of middle copper in %s. ", s.ID, g.Name), Style: page.Strong},
+			{Text: capital(l.Waiting.Sentence) + ". " + capital(l.HotterSettling.Sentence) + "."}})
+		last = &l
+	}
+	if last != nil {
+		t.Paragraphs = append(t.Paragraphs, []page.Run{
+			{Text: "Would more heat or a more reducing fire have dissolved less? ", Style: page.Strong},
+			{Text: formulaText(fmt.Sprintf("The same for all slags, at %s. %s; %s. %s.", cond.text(), capital(last.HotterFixedGas.Sentence), last.HotterFixedPO2.Sentence, capital(last.Reducing.Sentence)))}})
 	}
 	return t
 }

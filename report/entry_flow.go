@@ -72,7 +72,11 @@ func flowEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry
 	if err != nil {
 		return err
 	}
-	out.Parts = append(out.Parts, fig, b.flowTable(groups, cond, melts), b.modelsTable(groups, cond, melts))
+	curves, err := b.curvesFigure(groups, cond, melts)
+	if err != nil {
+		return err
+	}
+	out.Parts = append(out.Parts, fig, curves, b.flowTable(groups, cond, melts), b.modelsTable(groups, cond, melts))
 	out.Parts = append(out.Parts, a.parts()...)
 	if told := flowNotices(groups, melts); len(told) > 0 {
 		out.Parts = append(out.Parts, &page.Notices{List: told})
@@ -195,7 +199,7 @@ func (b *builder) modelsTable(groups pair, cond flowConditions, melts map[string
 		Caption:  fmt.Sprintf("Viscosity of the liquid at %.0f °C in Pa·s by all models.", cond.tc),
 		Columns:  []page.Column{{Head: "sample"}},
 		Sortable: true, Long: true,
-		Notes: []string{"Bold: the model taken for the slag. Struck by the sign of the model's range: the composition or the temperature lies outside what the model was fitted to. Each value holds within a factor of two at best, which is why the models may differ by more."},
+		Notes: []string{"Point at a value to see why it is outside the range. Each value holds within a factor of two at best, which is why the models may differ by more."},
 	}
 	for _, m := range flow.Models() {
 		name, year := cutYear(m.Name())

@@ -154,7 +154,7 @@ func (b *builder) liningSpread(groups pair, clays map[string][]lining.Value) *pa
 		Left:    leaf(groups[0]), Right: leaf(groups[1]),
 		Columns: []page.Column{{Head: "mean ± s", Sub: "s between pieces", Numeric: true}, {Head: "range", Numeric: true}, {Head: "n", Numeric: true}},
 		Gutter:  page.Column{Head: "difference", Sub: groups[0].Name + " − " + groups[1].Name, Numeric: true},
-		Notes:   []string{"From the analyses as reported, all iron as FeO. Schuen's temperature is that at which a cone of fireclay deforms in air: under charcoal, and with slag on it, a wall so rich in fluxes fails far lower."},
+		Notes:   []string{"From the analyses as reported, all iron as FeO. Schuen's temperature is that at which a cone of fireclay deforms in air: under charcoal, and with slag on it, a wall so rich in fluxes fails far lower. Its ± is that of the analysis; the formula is far less sure."},
 	}
 	for _, v := range liningKeys(clays) {
 		s.Rows = append(s.Rows, spreadRow(indexOf(v, clays), groups))

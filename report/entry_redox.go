@@ -2,7 +2,6 @@ package report
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"strings"
 
@@ -10,7 +9,6 @@ import (
 	"smeltbook/assay/source"
 	"smeltbook/phase/copper"
 	"smeltbook/phase/redox"
-	"smeltbook/report/figure"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
 	"smeltbook/report/study"
@@ -72,11 +70,11 @@ func redoxEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entr
 			told.add(s.ID, x.notices)
 		}
 	}
-	fig, err := b.windowFigure(groups, cond, windows)
+	diagram, err := b.diagramFigure(groups, cond, windows)
 	if err != nil {
 		return err
 	}
-	out.Parts = append(out.Parts, fig, b.windowTable(groups, cond, windows))
+	out.Parts = append(out.Parts, diagram, b.windowTable(groups, cond, windows))
 	out.Parts = append(out.Parts, a.parts()...)
 	if ns := told.list(total); len(ns) > 0 {
 		out.Parts = append(out.Parts, &page.Notices{List: ns})
@@ -89,6 +87,7 @@ func redoxEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entr
 type windowOf struct {
 	redox.Window
 	ferric  string // what titration says, for the table
+	ignored bool   // ferric iron contradicts the rest and was left out
 	note    string
 	why     string
 	notices source.Notices
@@ -121,7 +120,13 @@ func (b *builder) window(s *assay.Sample, cond redoxConditions) windowOf {
 		return out
 	}
 	out.Window = w
-	out.notices.AddNew(w.Notices)
+	for _, n := range w.Notices {
+		if n.Code == "OXYGEN_BOUND_IGNORED" {
+			out.ignored = true
+			n.Message = "ferric iron gives an oxygen potential outside what the other observations leave (see the table); it is the less sure witness and is not used"
+		}
+		out.notices.AddNew(source.Notices{n})
+	}
 	return out
 }
 
@@ -149,48 +154,4 @@ func (w *windowOf) ferricIron(s *assay.Sample, ev *redox.Evidence) {
 	default:
 		ev.FerricShare = [2]float64{lo, hi}
 	}
-}
-
-func (b *builder) windowFigure(groups pair, cond redoxConditions, windows map[string]windowOf) (*page.Figure, error) {
-	body := &figure.Facing{Bars: "the window; the mark stands in its middle"}
-	var heights []float64
-	for i, g := range groups {
-		body.Pages[i].Group = i
-		for _, s := range g.Samples {
-			w := windows[s.ID]
-			if w.why != "" || w.Contradicted || math.IsInf(w.Low, 0) || math.IsInf(w.High, 0) {
-				continue
-			}
-			body.Pages[i].Marks = append(body.Pages[i].Marks, figure.Mark{Sample: s.ID, Value: (w.Low + w.High) / 2, U: nan,
-				Ends: &figure.Ends{Lo: w.Low, Hi: w.High}, Flagged: w.soft(),
-				Details: []figure.Detail{{Label: "log fO₂", Value: oneDecimal(w.Low) + " to " + oneDecimal(w.High)},
-					{Label: "not lower", Value: w.reason(w.FromLow)}, {Label: "not higher", Value: w.reason(w.FromHigh)}, {Label: "from", Value: whence(s)}}})
-			heights = append(heights, w.Low, w.High)
-		}
-	}
-	for _, r := range bufferLines(cond.tc) {
-		body.References = append(body.References, r)
-		heights = append(heights, r.From)
-	}
-	body.Axis = axisFor("log fO₂", "bar", heights)
-	body.Gutter = medians(groups, body, "", "of the middles")
-	return b.figure(figure.Figure{
-		Caption: fmt.Sprintf("Window of oxygen potential of each slag at %.0f °C: %s. Bars reach from the lowest to the highest potential that what was seen and analysed allows; the truth may lie anywhere in them. Hollow marks: an end rests on a model outside its range, or on ferric iron, which cooling and weathering change.",
-			cond.tc, whoIsShown(body, groups)),
-		Alt: fmt.Sprintf("Windows of oxygen potential at %.0f °C for the samples of %s on the left page and of %s on the right, with the lines of iron–wüstite, fayalite–magnetite and copper–cuprite.",
-			cond.tc, groups[0].Label(), groups[1].Label()),
-		Groups: groups.figureGroups(), Body: body,
-	}, page.Facing)
-}
-
-// bufferLines are the three buffers that a copper smelt is held against.
-func bufferLines(tc float64) []figure.Reference {
-	var out []figure.Reference
-	for _, x := range []redox.Buffer{redox.IronWustite(), redox.FayaliteMagnetite(), redox.CopperCuprite()} {
-		y, _ := x.LogFO2(tc)
-		if !math.IsNaN(y) {
-			out = append(out, figure.Reference{From: y, To: y, Label: x.Label})
-		}
-	}
-	return out
 }

@@ -25,7 +25,9 @@ type clayShares struct {
 
 type clayOf struct {
 	lining.ClayShare
-	why string
+	atMost float64 // share if nothing but clay brought the tracers, the least of them; NaN where unknown
+	rest   string  // what the rest was taken to be
+	why    string
 }
 
 // clayShare reckons the share of clay in slag; nil where the notebook does not
@@ -60,7 +62,7 @@ func (b *builder) clayShare(e *notebook.Entry, o liningOptions) (*clayShares, bo
 			return nil, false
 		}
 		for _, s := range g.Samples {
-			c := clayIn(s, rest, clay)
+			c := b.clayIn(s, rest, clay)
 			if c.why != "" {
 				c.Notices.Add(source.Warning, "NO_CLAY_SHARE", source.Cell{}, "no share of clay: %s", c.why)
 			} else {
@@ -74,16 +76,43 @@ func (b *builder) clayShare(e *notebook.Entry, o liningOptions) (*clayShares, bo
 	return x, true
 }
 
-func clayIn(s *assay.Sample, rest, clay chem.Composition) clayOf {
+func (b *builder) clayIn(s *assay.Sample, rest, clay chem.Composition) clayOf {
 	slag, err := gangue(s)
 	if err != nil {
 		return clayOf{why: err.Error()}
 	}
-	share, err := lining.ShareOfClayFrom(slag, rest, clay)
-	if err != nil {
+	c := clayOf{rest: "ore alone", atMost: nan}
+	if charge, ok := b.chargeRest(s.Run); ok {
+		rest, c.rest = charge, "charge of "+s.Run
+	}
+	if c.ClayShare, err = lining.ShareOfClayFrom(slag, rest, clay); err != nil {
 		return clayOf{why: err.Error()}
 	}
-	return clayOf{ClayShare: share}
+	c.Notices = plainly(c.Notices)
+	if only, err := lining.ShareOfClayFrom(slag, chem.Composition{}, clay); err == nil {
+		c.atMost = 1
+		for _, t := range only.Each {
+			c.atMost = math.Min(c.atMost, t.Share.Value+2*orZero(t.Share.U))
+		}
+		c.High = math.Max(c.Low, math.Min(c.High, c.atMost))
+	}
+	return c
+}
+
+// plainly retells notices whose numbers stand in the table, so that they can be
+// told once of all samples.
+func plainly(ns source.Notices) source.Notices {
+	var out source.Notices
+	for _, n := range ns {
+		switch n.Code {
+		case "CLAY_SHARE_IMPOSSIBLE":
+			n.Message = "a tracer gives a share below zero or above all by more than twice its uncertainty: the rest of the slag held less of it than was taken, or the clay is not this one"
+		case "CLAY_TRACERS_DISAGREE":
+			n.Message = "the tracers disagree by more than 30 % of their mean: the gangue of the ore, the flux or the ash brought one of them too"
+		}
+		out.AddNew(source.Notices{n})
+	}
+	return out
 }
 
 // gangue is a sample without copper and volatiles, all iron as FeO, summing to
@@ -92,7 +121,7 @@ func gangue(s *assay.Sample) (chem.Composition, error) {
 	if s.Incomplete != "" {
 		return chem.Composition{}, fmt.Errorf("%s", s.Incomplete)
 	}
-	return s.AsReported.Without("CuO", "Cu2O", "Cu", "Cu_ox", "S").AsOxides(chem.AsFeO).On(chem.Normalised)
+	return s.AsReported.Without("CuO", "Cu2O", "Cu", "Cu_ox", "S", "SO3").AsOxides(chem.AsFeO).On(chem.Normalised)
 }
 
 // gangueParts are the parts that trace clay or tell of ash.
@@ -156,11 +185,12 @@ func (b *builder) clayFigure(x *clayShares) (*page.Figure, error) {
 
 func (b *builder) clayTable(x *clayShares) *page.Table {
 	t := &page.Table{
-		Caption: fmt.Sprintf("Share of clay in the slag by each tracer: clay of %s on the left page, of %s on the right; the rest of the slag taken as %s without its copper.", x.clays[0].Name, x.clays[1].Name, x.ore.Label()),
+		Caption: fmt.Sprintf("Share of clay in the slag by each tracer: clay of %s on the left page, of %s on the right; the rest of the slag taken as the charge of the firing where the field sheet has it, else as %s, both without copper.", x.clays[0].Name, x.clays[1].Name, x.ore.Label()),
 		Columns: []page.Column{{Head: "sample"}, {Head: "by Al₂O₃", Unit: "%", Numeric: true}, {Head: "by TiO₂", Unit: "%", Numeric: true},
-			{Head: "from – to", Unit: "%", Numeric: true}, {Head: "tracers apart by", Unit: "% of their mean", Numeric: true}},
+			{Head: "from – to", Unit: "%", Numeric: true}, {Head: "tracers apart by", Unit: "points of %", Numeric: true},
+			{Head: "at most", Unit: "%", Sub: "if only clay brought them", Numeric: true}, {Head: "rest of the slag"}},
 		Sortable: true, Filterable: true,
-		Notes: []string{"Slag, ore and clay all without copper, sulphur and volatiles, iron as FeO, summing to 100. Flux is left out of the rest: where it holds less of a tracer than the ore, the share of clay is larger than stated, where more, smaller. One clay or ore may not be the mean used here."},
+		Notes: []string{"Slag, ore, flux and clay all without copper, sulphur and volatiles, iron as FeO, summing to 100. Where the rest is ore alone, flux is left out of it: flux that holds less of a tracer than the ore makes the share come out too small, even below zero. At most: the share if ore, flux and ash had brought none, the least by any tracer with twice its uncertainty; no slag holds more of this clay. One clay or ore may not be the mean used here."},
 	}
 	for i, g := range x.slags {
 		for _, s := range g.Samples {
@@ -168,7 +198,7 @@ func (b *builder) clayTable(x *clayShares) *page.Table {
 			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{sampleCell(s)}}
 			if c.why != "" {
 				absent := page.Cell{Text: "–", Class: page.Absent, Note: c.why}
-				row.Cells = append(row.Cells, absent, absent, absent, absent)
+				row.Cells = append(row.Cells, absent, absent, absent, absent, absent, absent)
 				t.Rows = append(t.Rows, row)
 				continue
 			}
@@ -176,7 +206,7 @@ func (b *builder) clayTable(x *clayShares) *page.Table {
 				row.Cells = append(row.Cells, tracerCell(c, name))
 			}
 			hi := 100 * c.High
-			row.Cells = append(row.Cells, page.Cell{Text: fmt.Sprintf("%.0f–%.0f", 100*c.Low, hi), Sort: &hi}, apartCell(c))
+			row.Cells = append(row.Cells, page.Cell{Text: fmt.Sprintf("%.0f–%.0f", 100*c.Low, hi), Sort: &hi}, apartCell(c), atMostCell(c), textCell(c.rest))
 			t.Rows = append(t.Rows, row)
 		}
 	}
@@ -195,13 +225,21 @@ func tracerCell(c clayOf, name string) page.Cell {
 }
 
 func apartCell(c clayOf) page.Cell {
-	if math.IsNaN(c.Disagreement) || math.IsInf(c.Disagreement, 0) {
+	if len(c.Each) < 2 {
 		return page.Cell{Text: "–", Class: page.Absent, Note: "one tracer alone cannot disagree"}
 	}
-	d := 100 * c.Disagreement
-	out := page.Cell{Text: fmt.Sprintf("%.0f", d), Sort: &d}
+	d := 100 * math.Abs(c.Each[0].Share.Value-c.Each[1].Share.Value)
+	out := page.Cell{Text: fmt.Sprintf("%.1f", d), Sort: &d}
 	if outside(c.Notices) {
 		out.Class = page.Flagged
 	}
 	return out
+}
+
+func atMostCell(c clayOf) page.Cell {
+	if math.IsNaN(c.atMost) {
+		return page.Cell{Text: "–", Class: page.Absent}
+	}
+	x := 100 * c.atMost
+	return page.Cell{Text: fmt.Sprintf("%.0f", x), Sort: &x}
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"smeltbook/phase/redox"
 	"smeltbook/phase/slag"
@@ -29,6 +30,37 @@ func (w windowOf) reason(i int) string {
 	return formulaText(w.Bounds[i].Reason)
 }
 
+// because is the reason of an end, with what stands in brackets as a note.
+func (w windowOf) because(i int) page.Cell {
+	reason := w.reason(i)
+	short, rest, _ := strings.Cut(reason, " (")
+	c := page.Cell{Text: short}
+	if rest != "" {
+		c.Note = strings.TrimSuffix(rest, ")")
+	}
+	return c
+}
+
+// byFerric prints what ferric iron alone says.
+func (w windowOf) byFerric() page.Cell {
+	for _, b := range w.Bounds {
+		if !b.Soft || b.Source != redox.KressCarmichael {
+			continue
+		}
+		lo := b.Low
+		c := page.Cell{Text: oneDecimal(b.Low) + " to " + oneDecimal(b.High), Sort: &lo, Note: b.Source}
+		if math.IsInf(lo, 0) {
+			c.Text, c.Sort = "at most "+oneDecimal(b.High), nil
+		}
+		if w.ignored {
+			c.Class = page.Flagged
+			c.Note += "; not used: it contradicts the other observations"
+		}
+		return c
+	}
+	return page.Cell{Text: "–", Class: page.Absent, Note: w.note}
+}
+
 // oneDecimal prints an oxygen potential to the tenth, which is finer than any
 // is known.
 func oneDecimal(x float64) string {
@@ -47,7 +79,7 @@ func (b *builder) windowTable(groups pair, cond redoxConditions, windows map[str
 		Columns: []page.Column{{Head: "sample"},
 			{Head: "log fO₂ at least", Unit: "log bar", Sub: "CO/CO₂", Numeric: true}, {Head: "because"},
 			{Head: "at most", Unit: "log bar", Sub: "CO/CO₂", Numeric: true}, {Head: "because"},
-			{Head: "ferric iron", Unit: "% of Fe", Numeric: true}},
+			{Head: "ferric iron", Unit: "% of Fe", Numeric: true}, {Head: "log fO₂ by it", Unit: "log bar", Numeric: true}},
 		Sortable: true, Filterable: true,
 		Notes: []string{
 			"CO/CO₂ is that of a furnace gas in balance with the oxygen potential at this temperature: the more CO, the more reducing.",
@@ -60,7 +92,7 @@ func (b *builder) windowTable(groups pair, cond redoxConditions, windows map[str
 			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{sampleCell(s)}}
 			if w.why != "" {
 				absent := page.Cell{Text: "–", Class: page.Absent, Note: w.why}
-				row.Cells = append(row.Cells, absent, textCell(w.why), absent, absent, absent)
+				row.Cells = append(row.Cells, absent, textCell(w.why), absent, absent, absent, absent)
 				t.Rows = append(t.Rows, row)
 				continue
 			}
@@ -68,8 +100,8 @@ func (b *builder) windowTable(groups pair, cond redoxConditions, windows map[str
 			if w.ferric == "–" {
 				ferric.Class = page.Absent
 			}
-			row.Cells = append(row.Cells, endCell(w, w.Low, cond.tc), textCell(w.reason(w.FromLow)),
-				endCell(w, w.High, cond.tc), textCell(w.reason(w.FromHigh)), ferric)
+			row.Cells = append(row.Cells, endCell(w, w.Low, cond.tc), w.because(w.FromLow),
+				endCell(w, w.High, cond.tc), w.because(w.FromHigh), ferric, w.byFerric())
 			t.Rows = append(t.Rows, row)
 		}
 	}

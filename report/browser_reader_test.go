@@ -122,8 +122,8 @@ func TestFiltering(t *testing.T) {
 	if says := browsertest.Evaluate[string](t, ctx, `document.querySelector("#table-2").closest(".sheet").querySelector(".shown").textContent`); says != fmt.Sprintf("3 of %d rows", all) {
 		t.Errorf("the count says %q", says)
 	}
-	clickOn(t, ctx, `details.long:last-of-type summary`)
-	const values = `details.long:last-of-type table`
+	clickOn(t, ctx, `#entry-11 details.long:last-of-type summary`)
+	const values = `#entry-11 details.long:last-of-type table`
 	plain := typed(values, "sio2 wd-xrf")
 	if plain == 0 {
 		t.Error("SiO2 typed plain finds nothing")
@@ -146,10 +146,15 @@ func TestPickedSampleIsMarkedEverywhere(t *testing.T) {
 	if others := browsertest.Evaluate[int](t, ctx, `document.querySelectorAll('tr.picked:not([data-sample="LS-S08"])').length`); others > 0 {
 		t.Errorf("%d rows of other samples are marked", others)
 	}
-	const rings = `Array.from(document.querySelectorAll(".live"), d => echarts.getInstanceByDom(d).getOption().series
-		.filter(s => s.id.startsWith("picked")).reduce((n, s) => n + s.data.length, 0))`
+	const rings = `Array.from(document.querySelectorAll(".live"), d => echarts.getInstanceByDom(d).getOption().series)
+		.filter(series => series.some(s => JSON.stringify(s.data || []).includes("LS-S08")))
+		.map(series => series.filter(s => s.id.startsWith("picked")).reduce((n, s) => n + s.data.length, 0))`
 	if report.Assets().ChartLibrary != "" {
-		for i, n := range browsertest.Evaluate[[]int](t, ctx, rings) {
+		found := browsertest.Evaluate[[]int](t, ctx, rings)
+		if len(found) != demoFigures-1 {
+			t.Errorf("%d figures show LS-S08, want all but that of the walls' indices", len(found))
+		}
+		for i, n := range found {
 			if n == 0 {
 				t.Errorf("figure %d has no ring round the sample", i+1)
 			}

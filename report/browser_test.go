@@ -93,6 +93,10 @@ func openReport(t *testing.T, width int) context.Context {
 	return ctx
 }
 
+// demoFigures are those of the demo report: composition, triangle, melting,
+// index, two of flow, oxygen, copper, and two of the walls.
+const demoFigures = 10
+
 const figureHeights = `Array.from(document.querySelectorAll("main figure"), f =>
 	Array.from(f.querySelectorAll(".still, .live")).reduce((h, e) => h + e.getBoundingClientRect().height, 0))`
 
@@ -103,8 +107,8 @@ func TestReportInABrowser(t *testing.T) {
 		t.Run(fmt.Sprintf("%dpx", width), func(t *testing.T) {
 			ctx := openReport(t, width)
 			heights := browsertest.Evaluate[[]float64](t, ctx, figureHeights)
-			if len(heights) != 5 {
-				t.Errorf("%d figures, want 5", len(heights))
+			if len(heights) != demoFigures {
+				t.Errorf("%d figures, want %d", len(heights), demoFigures)
 			}
 			for i, h := range heights {
 				if h < 150 {
@@ -113,8 +117,8 @@ func TestReportInABrowser(t *testing.T) {
 			}
 			if report.Assets().ChartLibrary == "" {
 				t.Log("built without the charting library: the figures are still")
-			} else if live := browsertest.Evaluate[float64](t, ctx, `document.querySelectorAll("figure.is-live, .is-live").length`); live != 5 {
-				t.Errorf("%v figures came alive, want 5", live)
+			} else if live := browsertest.Evaluate[float64](t, ctx, `document.querySelectorAll("figure.is-live, .is-live").length`); live != demoFigures {
+				t.Errorf("%v figures came alive, want %d", live, demoFigures)
 			}
 			if over := browsertest.Evaluate[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
 				t.Errorf("the page is %v px wider than the window", over)
@@ -131,8 +135,8 @@ func TestReportInPrint(t *testing.T) {
 		t.Fatal(err)
 	}
 	still := browsertest.Evaluate[[]float64](t, ctx, `Array.from(document.querySelectorAll("main figure .still"), e => e.getBoundingClientRect().height)`)
-	if len(still) != 5 {
-		t.Errorf("%d still figures, want 5", len(still))
+	if len(still) != demoFigures {
+		t.Errorf("%d still figures, want %d", len(still), demoFigures)
 	}
 	for i, h := range still {
 		if h < 100 {

@@ -63,7 +63,7 @@ func liningEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 		return []figure.Detail{{Label: "from", Value: whence(s)}}
 	})
 	fig, err := b.figure(figure.Figure{
-		Caption: fmt.Sprintf("%s of the furnace walls: %s. Bars are one standard uncertainty from the analysis.", capital(formulaText(shown.Label)), whoIsShown(body, groups)),
+		Caption: fmt.Sprintf("%s of the furnace walls: %s. %sBars are one standard uncertainty from the analysis.", capital(formulaText(shown.Label)), whoIsShown(body, groups), partsOf(o.Show)),
 		Alt:     fmt.Sprintf("%s of %s on the left page and of %s on the right, with error bars.", capital(formulaText(shown.Label)), groups[0].Label(), groups[1].Label()),
 		Groups:  groups.figureGroups(), Body: body,
 	}, page.Facing)
@@ -125,7 +125,11 @@ func (b *builder) liningVariable(e *notebook.Entry, key string, clays map[string
 	var keys []string
 	for _, v := range liningKeys(clays) {
 		if v.Key == key {
-			return indexOf(v, clays), true
+			x := indexOf(v, clays)
+			if strings.HasSuffix(key, "_sum") || key == "alkali_flux" {
+				x.Label = liningName(v) // its parts are too long for an axis
+			}
+			return x, true
 		}
 		keys = append(keys, v.Key)
 	}
@@ -136,6 +140,32 @@ func (b *builder) liningVariable(e *notebook.Entry, key string, clays map[string
 	b.fail(e, "UNKNOWN_VARIABLE", "show: there is no index %q of a lining%s; there are %s", key, source.DidYouMean(key, keys), list(keys))
 	return study.Variable{}, false
 }
+
+// partsOf says what a sum is of.
+func partsOf(key string) string {
+	switch key {
+	case "flux_sum":
+		return "CaO, MgO, FeO, MnO, Na₂O, K₂O and BaO together. "
+	case "alkali_sum":
+		return "Na₂O and K₂O together. "
+	}
+	return ""
+}
+
+// liningNames are the names of indices that are too long for a row's head.
+var liningNames = map[string]string{"flux_sum": "fluxes", "alkali_sum": "alkalis", "alkali_flux": "alkalis/fluxes",
+	"schuen_c": "Schuen", "bischof_quotient": "Bischof"}
+
+// liningName names an index in a table.
+func liningName(v lining.Value) string {
+	if name, ok := liningNames[v.Key]; ok {
+		return name
+	}
+	return v.Label
+}
+
+// liningKey explains the names in a table's notes.
+const liningKey = "Fluxes: CaO + MgO + FeO + MnO + Na₂O + K₂O + BaO; alkalis: Na₂O + K₂O. Schuen: temperature at which a cone of fireclay deforms in air; under charcoal, and with slag on it, a wall so rich in fluxes fails far lower. Bischof: refractory quotient, 5 and more for fireclays. ± is that of the analysis; Schuen's formula itself is far less sure."
 
 func indexOf(v lining.Value, clays map[string][]lining.Value) study.Variable {
 	return study.Variable{Key: v.Key, Label: v.Label, Unit: v.Quantity.Unit, Of: func(s *assay.Sample) quantity.Quantity {
@@ -154,10 +184,12 @@ func (b *builder) liningSpread(groups pair, clays map[string][]lining.Value) *pa
 		Left:    leaf(groups[0]), Right: leaf(groups[1]),
 		Columns: []page.Column{{Head: "mean ± s", Sub: "s between pieces", Numeric: true}, {Head: "range", Numeric: true}, {Head: "n", Numeric: true}},
 		Gutter:  page.Column{Head: "difference", Sub: groups[0].Name + " − " + groups[1].Name, Numeric: true},
-		Notes:   []string{"From the analyses as reported, all iron as FeO. Schuen's temperature is that at which a cone of fireclay deforms in air: under charcoal, and with slag on it, a wall so rich in fluxes fails far lower. Its ± is that of the analysis; the formula is far less sure."},
+		Notes:   []string{"From the analyses as reported, all iron as FeO. " + liningKey},
 	}
 	for _, v := range liningKeys(clays) {
-		s.Rows = append(s.Rows, spreadRow(indexOf(v, clays), groups))
+		x := indexOf(v, clays)
+		x.Label = liningName(v)
+		s.Rows = append(s.Rows, spreadRow(x, groups))
 	}
 	b.tables++
 	s.Number, s.ID = b.tables, fmt.Sprintf("table-%d", b.tables)
@@ -166,14 +198,8 @@ func (b *builder) liningSpread(groups pair, clays map[string][]lining.Value) *pa
 
 func (b *builder) liningTable(groups pair, clays map[string][]lining.Value) *page.Table {
 	t := &page.Table{Caption: "Indices wall by wall, ± one standard uncertainty from the analysis.", Columns: []page.Column{{Head: "sample"}}, Sortable: true, Long: true}
-	keys := liningKeys(clays)
-	for _, v := range keys {
-		head, unit := formulaText(v.Label), axisUnit(v.Quantity.Unit)
-		name, sub := head, ""
-		if first, rest, ok := strings.Cut(head, " "); ok && strings.HasPrefix(rest, "CaO") {
-			name, sub = first, "sum of seven oxides"
-		}
-		t.Columns = append(t.Columns, page.Column{Head: name, Sub: sub, Unit: unit, Numeric: true})
+	for _, v := range liningKeys(clays) {
+		t.Columns = append(t.Columns, page.Column{Head: formulaText(liningName(v)), Unit: axisUnit(v.Quantity.Unit), Numeric: true})
 	}
 	for i, g := range groups {
 		for _, s := range g.Samples {

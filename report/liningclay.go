@@ -165,7 +165,7 @@ func (b *builder) clayFigure(x *clayShares) (*page.Figure, error) {
 			if c.why != "" {
 				continue
 			}
-			m := figure.Mark{Sample: s.ID, Value: 50 * (c.Low + c.High), U: nan, Ends: &figure.Ends{Lo: 100 * c.Low, Hi: 100 * c.High}, Flagged: outside(c.Notices)}
+			m := figure.Mark{Sample: s.ID, Value: 50 * (c.Low + c.High), U: nan, Ends: &figure.Ends{Lo: 100 * c.Low, Hi: 100 * c.High}}
 			for _, t := range c.Each {
 				m.Details = append(m.Details, figure.Detail{Label: "by " + formulaText(t.Name), Value: t.Share.Scale(100, "%").WithUnit()})
 			}
@@ -177,7 +177,7 @@ func (b *builder) clayFigure(x *clayShares) (*page.Figure, error) {
 	body.Axis = axisFor("clay in the slag", "%", heights)
 	body.Gutter = medians(x.slags, body, "%", "of the middles")
 	return b.figure(figure.Figure{
-		Caption: fmt.Sprintf("Share of molten furnace wall in the slag: %s. Bars reach from the least to the greatest share that Al₂O₃ and TiO₂ give, within twice their uncertainty; hollow marks: the tracers disagree or give what cannot be.", whoIsShown(body, x.slags)),
+		Caption: fmt.Sprintf("Share of molten furnace wall in the slag: %s. Bars reach from the least to the greatest share that Al₂O₃ and TiO₂ give, within twice their uncertainty; the table tells which of them disagree.", whoIsShown(body, x.slags)),
 		Alt:     fmt.Sprintf("Share of clay in per cent in the slags of %s on the left page and of %s on the right, with bars from the least to the greatest by two tracers.", x.slags[0].Label(), x.slags[1].Label()),
 		Groups:  x.slags.figureGroups(), Body: body,
 	}, page.Facing)

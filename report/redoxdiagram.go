@@ -48,7 +48,7 @@ func (b *builder) diagramFigure(groups pair, cond redoxConditions, windows map[s
 	}
 	body.Y = axisFor("log fO₂", "bar", heights)
 	return b.figure(figure.Figure{
-		Caption: fmt.Sprintf("Oxygen potential of the slags among the balances that bound it: %s n\u00a0=\u00a0%d, %s n\u00a0=\u00a0%d. All windows are those at %.0f °C; bars stand beside each other only to be seen. A bar reaches from the lowest to the highest potential that what was seen and analysed allows, and the truth may lie anywhere in it. Hollow marks: an end rests on ferric iron, which cooling and weathering change.",
+		Caption: fmt.Sprintf("Oxygen potential of the slags among the balances that bound it: %s n\u00a0=\u00a0%d, %s n\u00a0=\u00a0%d. All windows are those at %.0f °C; bars stand beside each other only to be seen. A bar reaches from the lowest to the highest potential that what was seen and analysed allows, and the truth may lie anywhere in it. Hollow marks: an end rests on ferric iron, whose model is used beyond its range and which cooling and weathering change.",
 			groups[0].Name, shown[0], groups[1].Name, shown[1], cond.tc),
 		Alt: fmt.Sprintf("Diagram of oxygen potential against temperature from %.0f to %.0f °C with the lines of gas over charcoal, iron–wüstite, fayalite–magnetite and copper–cuprite, and the windows of the samples of %s and %s at %.0f °C.",
 			lo, hi, groups[0].Label(), groups[1].Label(), cond.tc),

@@ -30,15 +30,26 @@ func (w windowOf) reason(i int) string {
 	return formulaText(w.Bounds[i].Reason)
 }
 
-// because is the reason of an end, with what stands in brackets as a note.
+// because names the witness of an end in a few words, with its whole sentence
+// as a note.
 func (w windowOf) because(i int) page.Cell {
 	reason := w.reason(i)
-	short, rest, _ := strings.Cut(reason, " (")
-	c := page.Cell{Text: short}
-	if rest != "" {
-		c.Note = strings.TrimSuffix(rest, ")")
+	for _, x := range witnesses {
+		if strings.Contains(reason, x.in) {
+			return page.Cell{Text: x.words, Note: reason}
+		}
 	}
-	return c
+	return page.Cell{Text: reason}
+}
+
+// witnesses are words for what bounds a window, by what its sentence holds.
+var witnesses = []struct{ in, words string }{
+	{"gas over charcoal", "charcoal gas"},
+	{"copper metal was there", "copper metal"},
+	{"no iron metal", "no iron metal"},
+	{"iron metal was there", "iron metal"},
+	{"iron is ferric", "ferric iron"},
+	{"can have been dissolved", "copper found"},
 }
 
 // byFerric prints what ferric iron alone says.
@@ -82,6 +93,7 @@ func (b *builder) windowTable(groups pair, cond redoxConditions, windows map[str
 			{Head: "ferric iron", Unit: "% of Fe", Numeric: true}, {Head: "log fO₂ by it", Unit: "log bar", Numeric: true}},
 		Sortable: true, Filterable: true,
 		Notes: []string{
+			"Because: no iron metal formed, though FeO of an activity from half its mole fraction to 1 would have given it below; copper found: no more than all of it can have been dissolved under copper metal; ferric iron: the share titrated, within twice its uncertainty; charcoal gas: balance with carbon. The sentence with its numbers shows on pointing.",
 			"CO/CO₂ is that of a furnace gas in balance with the oxygen potential at this temperature: the more CO, the more reducing.",
 			"The ends have the uncertainty of their models and of the analyses taken at twice its standard uncertainty; to the tenth they are as sharp as they can be read.",
 		},

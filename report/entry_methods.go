@@ -11,6 +11,7 @@ import (
 	"smeltbook/phase/copper"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
+	"smeltbook/report/study"
 )
 
 // methodsEntry writes what was done and assumed, and nothing that was not
@@ -153,15 +154,11 @@ func (b *builder) assumptionsText() string {
 func (b *builder) indicesText() string {
 	labels := map[string][]string{} // by source
 	var order []string
-	for _, s := range b.study.Estimated() {
-		est, _, _ := b.study.Estimate(s.ID)
-		for _, v := range est.Indices {
-			if labels[v.Source] == nil {
-				order = append(order, v.Source)
-			}
-			labels[v.Source] = append(labels[v.Source], formulaText(v.Label))
+	for _, v := range study.Indices() {
+		if labels[v.Source] == nil {
+			order = append(order, v.Source)
 		}
-		break
+		labels[v.Source] = append(labels[v.Source], formulaText(v.Label))
 	}
 	var parts []string
 	for _, source := range order {

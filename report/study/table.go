@@ -92,9 +92,9 @@ func (s *Study) total(sample *assay.Sample) float64 {
 	return sample.Total.Measured
 }
 
-// indices returns what indices there are, computed for fayalite: their keys and
+// Indices returns what indices there are, computed for fayalite: their keys and
 // labels do not depend on the melt.
-func indices() []index.Value {
+func Indices() []index.Value {
 	var fayalite slag.Wt
 	fayalite[slag.SiO2], fayalite[slag.FeO] = 29.5, 70.5
 	return index.TableOf(slag.FromWt(fayalite), 0, 0)
@@ -103,7 +103,7 @@ func indices() []index.Value {
 // indexKeys returns the keys of the indices in order.
 func (s *Study) indexKeys() []string {
 	var keys []string
-	for _, v := range indices() {
+	for _, v := range Indices() {
 		keys = append(keys, v.Key)
 	}
 	return keys

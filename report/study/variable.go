@@ -189,7 +189,7 @@ func (s *Study) liquidus() Variable {
 }
 
 func (s *Study) index(key string) (Variable, bool) {
-	for _, v := range indices() {
+	for _, v := range Indices() {
 		if v.Key == key {
 			return Variable{Key: key, Label: v.Label, Unit: "1", Of: func(a *assay.Sample) quantity.Quantity {
 				if w, ok := s.estimates[a.ID].Index(key); ok {

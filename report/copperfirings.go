@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"smeltbook/assay"
@@ -65,7 +66,7 @@ func (b *builder) firingTable(groups pair) (*page.Table, source.Notices) {
 		var pieces []*assay.Sample
 		for _, g := range groups {
 			for _, s := range g.Samples {
-				if s.Run == r.ID {
+				if s.Run == r.ID && !slices.Contains(pieces, s) {
 					pieces = append(pieces, s)
 				}
 			}
@@ -141,7 +142,7 @@ func prillsSieved(r assay.Run) quantity.Quantity {
 			continue
 		}
 		q, ok := runValue(r, name)
-		if !ok || q.Unit != "kg" || len(from) > 0 && from[len(from)-1] == q.From[0] || strings.Contains(name, "±") {
+		if !ok || len(from) > 0 && from[len(from)-1] == q.From[0] || strings.Contains(name, "±") {
 			continue
 		}
 		sum += q.Value

@@ -114,10 +114,11 @@ func liningValues(groups pair) (map[string][]lining.Value, source.Notices) {
 
 // liningKeys are the keys of the indices in order, with labels and units.
 func liningKeys(clays map[string][]lining.Value) []lining.Value {
-	for _, id := range sortedKeys(clays) {
-		return clays[id]
+	ids := sortedKeys(clays)
+	if len(ids) == 0 {
+		return nil
 	}
-	return nil
+	return clays[ids[0]]
 }
 
 // liningVariable is an index as a variable of samples.

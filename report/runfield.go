@@ -7,17 +7,19 @@ import (
 	"smeltbook/assay/quantity"
 )
 
-// runValue returns what a firing's record says under a heading, in kilograms
-// where it is weighed in grams, with the uncertainty of the column beside it.
+// runValue returns the weight in kg that a firing's record has under a heading,
+// stated in kg or g, with the uncertainty of the column beside it. ok is false
+// where there is none.
 func runValue(r assay.Run, name string) (quantity.Quantity, bool) {
 	for i, f := range r.Fields {
 		if !strings.EqualFold(strings.TrimSpace(f.Name), name) || f.Cell.Class != quantity.Measured {
 			continue
 		}
-		unit, factor := f.Unit, 1.0
-		if unit == "g" {
-			unit, factor = "kg", 1e-3
+		factor, ok := map[string]float64{"kg": 1, "g": 1e-3}[f.Unit]
+		if !ok {
+			continue // a weight without its unit could be anything
 		}
+		const unit = "kg"
 		q := quantity.New(f.Cell.Value*factor, unit, "none: the field sheet states none", f.Cell.At)
 		if i+1 < len(r.Fields) {
 			if u := r.Fields[i+1]; isUncertaintyOf(u, f) && u.Cell.Class == quantity.Measured {

@@ -51,7 +51,7 @@ func (b *builder) leversTable(groups pair, cond copperConditions, forms map[stri
 		Columns: []page.Column{{Head: "sample"},
 			{Head: "waiting longer", Unit: "for each minute", Sub: "metal settles", Numeric: true},
 			{Head: "hotter", Unit: "for 10 °C", Sub: "thinner, metal settles", Numeric: true}},
-		Sortable: true, Long: true,
+		Sortable: true, Long: true, Compact: true,
 		Notes: []string{"Slopes where the slag stood, for small changes only. Settling counts all metal that may be entrained, from none up to its upper end in the table of forms, as drops of one size; drops that cling to crystals do not settle."},
 	}
 	var told sampleNotices

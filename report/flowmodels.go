@@ -13,7 +13,7 @@ func (b *builder) modelsTable(groups pair, cond flowConditions, melts map[string
 	t := &page.Table{
 		Caption:  fmt.Sprintf("Viscosity of the liquid at %.0f °C in Pa·s by all models.", cond.tc),
 		Columns:  []page.Column{{Head: "sample"}},
-		Sortable: true, Long: true,
+		Sortable: true, Long: true, Compact: true,
 		Notes: []string{"Point at a value to see why it is outside the range. Each value holds within a factor of two at best, which is why the models may differ by more."},
 	}
 	for _, m := range flow.Models() {

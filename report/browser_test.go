@@ -93,8 +93,9 @@ func openReport(t *testing.T, width int) context.Context {
 	return ctx
 }
 
-// demoFigures is the number of figures that the demo's notebook asks for.
-const demoFigures = 6
+// demoFigures are those of the demo report: composition, triangle, melting,
+// freezing, index, two of flow, oxygen, copper, and two of the walls.
+const demoFigures = 11
 
 const figureHeights = `Array.from(document.querySelectorAll("main figure"), f =>
 	Array.from(f.querySelectorAll(".still, .live")).reduce((h, e) => h + e.getBoundingClientRect().height, 0))`

@@ -29,7 +29,10 @@ var entryKinds = map[string]entryKind{
 	"ternary":     {title: "On the triangle", build: ternaryEntry},
 	"melting":     {title: "Melting", build: meltingEntry},
 	"indices":     {title: "Basicity and its kin", build: indicesEntry},
+	"flow":        {title: "How stiff the slag was", build: flowEntry},
+	"redox":       {title: "How reducing the furnace was", build: redoxEntry},
 	"copper":      {title: "Copper left in the slag", build: copperEntry},
+	"lining":      {title: "The furnace wall", build: liningEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
 	"data":        {title: "The data", build: dataEntry},
 }
@@ -51,6 +54,10 @@ type builder struct {
 	tables   int
 	used     map[string]bool // entry kinds
 	copperAt []copperConditions
+	flowAt   []flowConditions
+	redoxAt  []redoxConditions
+	forms    formsUsed
+	linings  []liningUsed
 	sections []string // triangles drawn, for the methods
 }
 

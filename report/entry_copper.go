@@ -41,11 +41,7 @@ func signed(x float64) string {
 // copperEntry splits the copper of each slag into what may be dissolved and
 // the rest.
 func copperEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry) error {
-	var o struct {
-		Groups []string
-		At     float64   // °C
-		LogPO2 []float64 `yaml:"log_po2"` // one value, or two with the lower first
-	}
+	var o copperOptions
 	if !b.options(e, &o) {
 		return nil
 	}
@@ -74,15 +70,54 @@ func copperEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 		b.fail(e, "BAD_RANGE", "at gives the temperature of the slag in °C, 900 to 1700, not %g", cond.tc)
 		return nil
 	}
+	prills, ok := b.prillAreas(e, o)
+	a := assumer{b: b, e: e}
+	at := settling{depth: a.number("depth", o.Depth, defaultDepth, 1, 2000, "mm"), time: a.number("time", o.Time, defaultTime, 0.1, 1e5, "min")}
+	if o.Drop != nil {
+		at.drop = a.number("drop", o.Drop, 0, 1e-3, 100, "mm")
+	} else {
+		a.assume("drop", "drop, the largest that had not sunk in that time")
+	}
+	if !ok || a.failed {
+		return nil
+	}
+	forms, ok := b.copperFormsOf(e, groups, cond, prills)
+	if !ok {
+		return nil
+	}
 	b.copperAt = append(b.copperAt, cond)
 	fig, table, told, err := b.copperSplit(groups, cond)
 	if err != nil {
 		return err
 	}
-	out.Parts = append(out.Parts, fig, table)
+	out.Parts = append(out.Parts, fig, table, b.formsTable(groups, cond, forms))
+	told = append(told, formsNotices(groups, forms)...)
+	b.forms.split = true
+	firings, ns := b.firingTable(groups)
+	told = append(told, ns...)
+	if firings != nil {
+		b.forms.firings = true
+		out.Parts = append(out.Parts, firings)
+	}
+	heap, ns, ok := b.heapTable(e, groups, o, &a)
+	if !ok {
+		return nil
+	}
+	told = append(told, ns...)
+	if heap != nil {
+		b.forms.heap = true
+		out.Parts = append(out.Parts, heap)
+	}
+	if words := b.leversText(groups, cond, forms, at); len(words.Paragraphs) > 0 {
+		b.forms.levers = true
+		table, ns := b.leversTable(groups, cond, forms, at)
+		told = append(told, ns...)
+		out.Parts = append(out.Parts, words, table)
+	}
 	if !cond.stated {
 		out.Parts = append(out.Parts, page.Lines("The notebook does not state all conditions of this entry; "+cond.text()+" is assumed. State them with at: and log_po2:."))
 	}
+	out.Parts = append(out.Parts, a.parts()...)
 	if len(told) > 0 {
 		out.Parts = append(out.Parts, &page.Notices{List: told})
 	}

@@ -30,7 +30,7 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if text := b.assumedText(); text != "" {
 		add("Uncertainties assumed", text)
 	}
-	if b.used["spread"] || len(b.notebook.Calls()) > 0 || b.used["melting"] || b.used["indices"] || b.used["copper"] {
+	if b.used["spread"] || len(b.notebook.Calls()) > 0 || b.used["melting"] || b.used["indices"] || b.used["copper"] || b.used["lining"] {
 		add("Groups", "Scatter is the standard deviation between pieces (n − 1). The uncertainty of a mean is s/√n and that of a median √(π/2)·s/√n; to both the error that a model shares over all samples is added in quadrature. Differences of means are given with their standard uncertainty and 95 % interval after Welch (1947, Biometrika 34:28). Values below detection are never replaced by a number: a mean that holds such values is given as the pair of its bounds, and no difference is formed.")
 	}
 	if b.usesEstimates() {
@@ -46,8 +46,8 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if b.used["indices"] || b.used["spread"] {
 		add("Indices", b.indicesText())
 	}
-	if len(b.copperAt) > 0 {
-		add("Copper", b.copperText())
+	for _, p := range b.modelMethods() {
+		add(p[0], p[1])
 	}
 	add("Cautions", b.cautionsText())
 	out.Parts = append(out.Parts, t)
@@ -56,7 +56,7 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 }
 
 func (b *builder) usesEstimates() bool {
-	return slices.ContainsFunc([]string{"spread", "ternary", "melting", "indices", "copper"}, func(k string) bool { return b.used[k] })
+	return slices.ContainsFunc([]string{"spread", "ternary", "melting", "indices", "flow", "redox", "copper"}, func(k string) bool { return b.used[k] })
 }
 
 func (b *builder) analysesText() string {

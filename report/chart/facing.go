@@ -44,7 +44,7 @@ func (b *builder) facing(f *figure.Facing) {
 	if len(f.Stack) > 0 {
 		b.top["legend"] = fields{"show": true, "bottom": 2, "left": "center", "data": f.Stack, "itemWidth": 18, "selectedMode": false}
 	}
-	b.notes(all, true)
+	b.notes(all, f.BarsMean())
 }
 
 // twoGrids are the two pages; the page script sets their places in pixels.
@@ -158,14 +158,15 @@ func referenceMarks(lines []fields, bands [][2]fields, named bool) fields {
 }
 
 // notes say what hollow marks and bars mean, where the figure has any.
-func (b *builder) notes(marks []figure.Mark, bars bool) {
+// bars says what error bars are, and is empty where none are drawn.
+func (b *builder) notes(marks []figure.Mark, bars string) {
 	var uncertain, flagged, limit bool
 	for _, m := range marks {
-		uncertain = uncertain || bars && m.U > 0 && !m.Limit
+		uncertain = uncertain || bars != "" && (m.U > 0 || m.Ends != nil) && !m.Limit
 		flagged = flagged || m.Flagged && !m.Limit
 		limit = limit || m.Limit
 	}
-	b.say(uncertain, "bar: ± one standard uncertainty")
+	b.say(uncertain, "bar: "+bars)
 	b.say(flagged, "hollow: outside the model's range")
 	b.say(limit, "hollow with arrow: upper limit (below detection)")
 }

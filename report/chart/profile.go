@@ -47,7 +47,7 @@ func (b *builder) profile(p *figure.Profile) {
 			all = append(all, r.Marks[side]...)
 		}
 	}
-	b.notes(all, false)
+	b.notes(all, "")
 }
 
 func (b *builder) profilePage(p *figure.Profile, side int) {

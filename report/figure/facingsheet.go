@@ -61,7 +61,7 @@ func (f *facingSheet) entries() []entry {
 		}, part})
 	}
 	marks := append(append([]Mark(nil), f.body.Pages[0].Marks...), f.body.Pages[1].Marks...)
-	return append(out, conditionEntries(marks, true, true)...)
+	return append(out, conditionEntries(marks, true, f.body.BarsMean())...)
 }
 
 func (f *facingSheet) height() vg.Length { return f.foot + f.tall + f.heads.height() }

@@ -86,6 +86,15 @@ type Facing struct {
 	Stack      []string // labels of the parts of a bar, bottom first; nil for points
 	References []Reference
 	Gutter     []string // short lines printed between the pages: the difference and its uncertainty
+	Bars       string   // what error bars are; "± one standard uncertainty" when empty
+}
+
+// BarsMean says what the error bars are.
+func (f *Facing) BarsMean() string {
+	if f.Bars == "" {
+		return "± one standard uncertainty"
+	}
+	return f.Bars
 }
 
 // Page is one side of a spread. Group is an index into Figure.Groups.
@@ -99,11 +108,18 @@ type Mark struct {
 	Sample  string
 	Value   float64   // point, or the sum of Stack
 	U       float64   // standard uncertainty; NaN when unknown
+	Ends    *Ends     // of the error bar where it is not one U either way
 	Stack   []float64 // heights of the parts, as many as Facing.Stack
 	Limit   bool      // Value is an upper limit ("below detection"), drawn hollow with an arrow down
 	Flagged bool      // outside the model's range, drawn hollow
 	Details []Detail
 }
+
+// Ends are the lower and the upper end of an error bar, Value between them.
+type Ends struct{ Lo, Hi float64 }
+
+// hasBar reports whether the mark has an error bar.
+func (m Mark) hasBar() bool { return !m.Limit && (m.Ends != nil || m.U > 0) }
 
 // Profile shows many parts at once on two facing pages: one row a part, the
 // row's name in the gutter, a shared horizontal axis that runs outwards from

@@ -101,17 +101,17 @@ func (p *pen) hollowSign(look Look, at vg.Point) {
 }
 
 // conditionEntries explain hollow marks, arrows and error bars where the marks
-// use them.
-func conditionEntries(marks []Mark, down, bars bool) []entry {
+// use them; bars says what error bars are, and is empty where none are drawn.
+func conditionEntries(marks []Mark, down bool, bars string) []entry {
 	var limit, flagged, uncertain bool
 	for _, m := range marks {
 		limit = limit || m.Limit
 		flagged = flagged || m.Flagged && !m.Limit
-		uncertain = uncertain || m.U > 0 && !m.Limit
+		uncertain = uncertain || m.hasBar()
 	}
 	var out []entry
-	if uncertain && bars {
-		out = append(out, entry{barSign, "± one standard uncertainty"})
+	if uncertain && bars != "" {
+		out = append(out, entry{barSign, bars})
 	}
 	if flagged {
 		out = append(out, entry{flaggedSign, "outside the model's range"})

@@ -57,7 +57,7 @@ func (f *profileSheet) entries() []entry {
 			p.stroke(InkColor, 1.6, nil, []vg.Point{{X: at.X, Y: at.Y - 4}, {X: at.X, Y: at.Y + 4}})
 		}, "median"})
 	}
-	return append(out, conditionEntries(marks, false, false)...)
+	return append(out, conditionEntries(marks, false, "")...)
 }
 
 func (f *profileSheet) height() vg.Length {

@@ -15,13 +15,16 @@ func (s Spread) Slot(page, i int) float64 {
 func (s Spread) Height(v float64) float64 { return s.Facing.Axis.Held(v) }
 
 // Bar is the lower and upper end of a mark's error bar, one standard
-// uncertainty either way, in axis units held to the axis. ok is false when
-// there is none to draw.
+// uncertainty either way unless the mark has ends of its own, in axis units
+// held to the axis. ok is false when there is none to draw.
 func (s Spread) Bar(m Mark) (lo, hi float64, ok bool) {
-	if m.Limit || !(m.U > 0) {
+	if !m.hasBar() {
 		return 0, 0, false
 	}
 	a := s.Facing.Axis
+	if m.Ends != nil {
+		return max(m.Ends.Lo, a.Min), min(m.Ends.Hi, a.Max), true
+	}
 	return max(m.Value-m.U, a.Min), min(m.Value+m.U, a.Max), true
 }
 

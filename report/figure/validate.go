@@ -167,6 +167,9 @@ func (m Mark) validate(axis Axis, stack []string) error {
 	if math.IsInf(m.U, 0) || m.U < 0 {
 		return fmt.Errorf("uncertainty %v must be a positive number or NaN for unknown", m.U)
 	}
+	if e := m.Ends; e != nil && !(finite(e.Lo) && finite(e.Hi) && e.Lo <= m.Value && m.Value <= e.Hi) {
+		return fmt.Errorf("an error bar from %v to %v does not hold the value %v", e.Lo, e.Hi, m.Value)
+	}
 	if len(m.Stack) != len(stack) {
 		return fmt.Errorf("%d parts where the figure has %d", len(m.Stack), len(stack))
 	}

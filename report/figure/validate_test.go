@@ -74,6 +74,7 @@ func TestValidateRefuses(t *testing.T) {
 		{"log axis from zero", facing(func(b *figure.Facing) { b.Axis.Log, b.Axis.Min = true, 0 }), "logarithmic"},
 		{"NaN value", facing(func(b *figure.Facing) { b.Pages[1].Marks[0].Value = nan }), `sample "LS-012"`},
 		{"value off the axis", facing(func(b *figure.Facing) { b.Pages[0].Marks[0].Value = 1700 }), "outside the axis"},
+		{"error bar beside its value", facing(func(b *figure.Facing) { b.Pages[0].Marks[0].Ends = &figure.Ends{Lo: -10, Hi: -9} }), "does not hold the value"},
 		{"negative uncertainty", facing(func(b *figure.Facing) { b.Pages[0].Marks[0].U = -1 }), "uncertainty"},
 		{"group of a page", facing(func(b *figure.Facing) { b.Pages[0].Group = -1 }), "group -1"},
 		{"reference off the axis", facing(func(b *figure.Facing) { b.References[0].From, b.References[0].To = 900, 900 }), "reference"},

@@ -12,7 +12,7 @@ import (
 	"smeltbook/phase"
 )
 
-// Study is a campaign with its estimates. It is not changed after Compute.
+// Study is a campaign with its estimates. It is not changed once it is used.
 type Study struct {
 	Campaign   *assay.Campaign
 	Conditions phase.Conditions

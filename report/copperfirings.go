@@ -1,0 +1,156 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"smeltbook/assay"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/assay/summary"
+	"smeltbook/phase/copper"
+	"smeltbook/report/page"
+)
+
+// meanCopper is the mean copper of some samples as analysed, with the standard
+// uncertainty of the mean.
+func meanCopper(samples []*assay.Sample) (quantity.Quantity, int) {
+	var qs []quantity.Quantity
+	for _, s := range samples {
+		if q, ok := copper.TotalCopper(s.AsReported); ok {
+			qs = append(qs, q)
+		}
+	}
+	return meanOf(qs, "wt%"), len(qs)
+}
+
+// meanOf is the mean of some quantities with the standard uncertainty of the
+// mean; it holds no number where values below detection leave it open.
+func meanOf(qs []quantity.Quantity, unit string) quantity.Quantity {
+	g := summary.Of(qs)
+	var from []source.Cell
+	for _, q := range qs {
+		from = append(from, q.From...)
+	}
+	if !g.Mean.Known() || math.IsNaN(g.Mean.Value()) {
+		q := quantity.None(quantity.Missing, math.NaN(), unit, from...)
+		if g.Censored > 0 && g.Mean.High > 0 && !math.IsInf(g.Mean.High, 0) {
+			q = quantity.None(quantity.Below, g.Mean.High, unit, from...)
+		}
+		return q
+	}
+	if u := g.UMean(); !math.IsNaN(u) {
+		return quantity.WithU(g.Mean.Value(), u, unit, fmt.Sprintf("of the mean of %d", len(qs)), from...)
+	}
+	return quantity.New(g.Mean.Value(), unit, "none: the analyses carry none", from...)
+}
+
+// firingTable reckons the copper that each firing lost in its slag; nil where
+// no firing of the groups has its slag weighed.
+func (b *builder) firingTable(groups pair) (*page.Table, source.Notices) {
+	t := &page.Table{
+		Caption: "Copper lost in the slag of each firing, by the weights of the field sheet and the mean copper of the pieces analysed.",
+		Columns: []page.Column{{Head: "firing"},
+			{Head: "slag", Unit: "kg", Numeric: true},
+			{Head: "its Cu", Unit: "wt%", Sub: "mean of the pieces", Numeric: true},
+			{Head: "Cu lost in it", Unit: "kg", Numeric: true},
+			{Head: "ore", Unit: "kg", Numeric: true}, {Head: "its Cu", Unit: "wt%", Numeric: true},
+			{Head: "share of the Cu charged", Unit: "%", Numeric: true},
+			{Head: "prills sieved out", Unit: "kg", Numeric: true}},
+		Notes: []string{"± is one standard uncertainty; that of the mean copper is the scatter between the pieces over √n, so it holds only as far as the pieces stand for the whole slag. The slag counts as the field sheet weighs it: prills sieved out of it before are not in it and are listed apart. Ore is weighed as charged and analysed dry, so that its moisture makes the charge a little smaller than stated."},
+	}
+	var ns source.Notices
+	for _, r := range b.study.Campaign.Runs {
+		var pieces []*assay.Sample
+		for _, g := range groups {
+			for _, s := range g.Samples {
+				if s.Run == r.ID && !slices.Contains(pieces, s) {
+					pieces = append(pieces, s)
+				}
+			}
+		}
+		slag, weighed := runValue(r, "slag")
+		if len(pieces) == 0 || !weighed {
+			continue
+		}
+		row, err := b.firingRow(r, pieces, slag)
+		if err != nil {
+			ns.Add(source.Warning, "FIRING_LOSS", r.At, "%s: no copper lost to slag: %v", r.ID, err)
+			continue
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	if len(t.Rows) == 0 {
+		return nil, ns
+	}
+	return b.table(t), ns
+}
+
+func (b *builder) firingRow(r assay.Run, pieces []*assay.Sample, slag quantity.Quantity) (page.Row, error) {
+	cu, n := meanCopper(pieces)
+	ore, _ := runValue(r, "ore")
+	stock := b.ofStock(runText(r, "ore stock"), assay.Ore)
+	oreCu, _ := meanCopper(stock)
+	charged := quantity.None(quantity.Missing, math.NaN(), "kg")
+	if ore.Known() && oreCu.Known() {
+		charged = timesShare(ore, oreCu)
+	}
+	loss, err := copper.LostInFiring(slag, cu, charged)
+	if err != nil {
+		return page.Row{}, err
+	}
+	orCell := func(q quantity.Quantity, why string, also ...string) page.Cell {
+		if !q.Known() {
+			return page.Cell{Text: "–", Class: page.Absent, Note: why}
+		}
+		return cellOf(q, also...)
+	}
+	var names []string
+	for _, s := range stock {
+		names = append(names, s.ID)
+	}
+	lost, share := loss.Copper, loss.Share
+	lost.From, share.From = nil, nil
+	if share.Known() {
+		share = share.Scale(100, "%")
+	}
+	prills := prillsSieved(r)
+	return page.Row{Cells: []page.Cell{{Text: r.ID, Note: r.At.String()},
+		cellOf(slag), cellOf(cu, fmt.Sprintf("mean of %d pieces", n)), cellOf(lost),
+		orCell(ore, "the field sheet has no weight of ore"), orCell(oreCu, "no ore of this stock is analysed", "mean of "+list(names)),
+		orCell(share, "the copper charged is not known"), orCell(prills, "the field sheet has no prills")}}, nil
+}
+
+// timesShare is a mass times a content in wt%.
+func timesShare(kg, wt quantity.Quantity) quantity.Quantity {
+	x := kg.Value * wt.Value / 100
+	if !kg.HasU() || !wt.HasU() || kg.Value == 0 || wt.Value == 0 {
+		return quantity.New(x, "kg", "none: mass or analysis carries none")
+	}
+	return quantity.WithU(x, x*math.Hypot(kg.U/kg.Value, wt.U/wt.Value), "kg", "mass and analysis, taken as independent")
+}
+
+// prillsSieved sums what the field sheet has of prills, size by size.
+func prillsSieved(r assay.Run) quantity.Quantity {
+	sum, u2 := 0.0, 0.0
+	var from []source.Cell
+	for _, f := range r.Fields {
+		name := strings.TrimSpace(f.Name)
+		if !strings.HasPrefix(strings.ToLower(name), "prill") {
+			continue
+		}
+		q, ok := runValue(r, name)
+		if !ok || len(from) > 0 && from[len(from)-1] == q.From[0] || strings.Contains(name, "±") {
+			continue
+		}
+		sum += q.Value
+		u2 += q.U * q.U
+		from = append(from, q.From...)
+	}
+	if len(from) == 0 {
+		return quantity.None(quantity.Missing, math.NaN(), "kg")
+	}
+	return quantity.WithU(sum, math.Sqrt(u2), "kg", "the sizes weighed, taken as independent", from...)
+}

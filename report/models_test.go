@@ -17,7 +17,7 @@ func TestFlowEntry(t *testing.T) {
 		t.Errorf("%d figures, want the values and the curves", n)
 	}
 	text := words(e)
-	for _, want := range []string{"at 1200 °C", "reach 1 Pa·s", "depth 50 mm", "time 30 min", "liquid alone", "factor of 2", "Utigard & Warczok 1995: the slag holds"} {
+	for _, want := range []string{"at 1200 °C", "reach 1 Pa·s", "depth 50 mm", "time 30 min", "liquid alone", "factor of 2", "Utigard & Warczok 1995: the slag holds", "the slag held crystals, which are left aside"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the entry does not say %q", want)
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"smeltbook/assay/quantity"
 	"smeltbook/report/figure"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
@@ -79,7 +80,7 @@ func short(x float64) string {
 		return "∞"
 	case m >= 100:
 		p := math.Pow(10, math.Floor(math.Log10(m))-1)
-		return signed(math.Round(x/p) * p)
+		return strings.Replace(fmt.Sprintf("%.0f", math.Round(x/p)*p), "-", quantity.Minus, 1)
 	case m >= 10:
 		return signed(math.Round(x))
 	case m == 0:
@@ -90,7 +91,7 @@ func short(x float64) string {
 	decimals := 1 - int(math.Floor(math.Log10(math.Abs(x))))
 	text := fmt.Sprintf("%.*f", decimals, math.Abs(x))
 	if x < 0 {
-		return "−" + text
+		return quantity.Minus + text
 	}
 	return text
 }

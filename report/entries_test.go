@@ -126,6 +126,11 @@ func TestRowsAsWideAsTheirTables(t *testing.T) {
 		"flow\ngroups: [fired, dug]", "redox\ngroups: [fired, dug]",
 		"copper\ngroups: [fired, dug]\nore: picked\nprills: {KR-S04: [1, 0.3]}",
 		"lining\ngroups: [fired_walls, dug_walls]\nslag: [fired, dug]\nore: picked\nclay: fired_walls",
+		"flow\ngroups: [fired, dug]\nat: 900\nreach: 0.001", "flow\ngroups: [fired, dug]\nat: 1700\nreach: 1000000\nmodel: giordano_2008",
+		"flow\ngroups: [limed, stuck]\nat: 900\nmodel: giordano_2008\ndepth: 2000\ntime: 0.1",
+		"redox\ngroups: [fired, dug]\nat: 900", "redox\ngroups: [fired, dug]\nat: 1700\niron_metal: present",
+		"copper\ngroups: [fired, dug]\nat: 900\ndrop: 100", "copper\ngroups: [late, fired]\nat: 1700\nlog_po2: -4\nore: ore\nto_slag: [FeO]\nonly_from_ore: [FeO, CaO]",
+		"lining\ngroups: [fired, dug]\nslag: [dug, fired_walls]\nore: fired\nclay: ore\ncalcareous_limit: 0.1",
 		"flow\ngroups: [fired_walls, ore]", "redox\ngroups: [ore, dug]", "copper\ngroups: [fired_walls, dug]",
 	} {
 		e, messages, _ := entry(t, block)

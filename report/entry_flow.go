@@ -129,6 +129,10 @@ func (b *builder) flowOf(s *assay.Sample, cond flowConditions) flowing {
 	}
 	f.notices.Add(source.Note, "VISCOSITY_MODEL", source.Cell{}, "%s: %s", f.slag.Model.Name(), f.slag.Reason)
 	f.notices.AddNew(f.at.Notices)
+	if l := est.Liquidus; b.study.Crystals(s.ID) == nil && l.Known() && cond.tc < l.Value {
+		f.notices.Add(source.Warning, "VISCOSITY_BELOW_LIQUIDUS", source.Cell{},
+			"below the liquidus of %.0f °C the slag held crystals, which are left aside here: it was stiffer than its liquid", l.Value)
+	}
 	for _, d := range f.density {
 		f.notices.AddNew(d.Notices)
 	}

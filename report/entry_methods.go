@@ -132,7 +132,7 @@ func (b *builder) assumptionsText() string {
 	for _, s := range b.study.Estimated() {
 		est, _, _ := b.study.Estimate(s.ID)
 		for _, a := range est.Assumptions {
-			if strings.HasPrefix(a, "dissolved copper") || strings.Contains(a, "oxygen") || strings.Contains(a, "working temperature") {
+			if strings.Contains(a, "in balance with copper metal") || strings.Contains(a, "oxygen") || strings.Contains(a, "working temperature") {
 				continue // told under copper, for the conditions of its entry
 			}
 			if counts[a] == 0 {

@@ -38,7 +38,7 @@ func TestWeightsOfAFiring(t *testing.T) {
 }
 
 func TestShort(t *testing.T) {
-	for x, want := range map[float64]string{0: "0", 1.26: "1.3", 0.0512: "0.051", 12.6: "13", 1234: "1200", -0.05: "−0.050", -123: "−120", math.Inf(1): "∞", 0.996: "1.00"} {
+	for x, want := range map[float64]string{0: "0", 1.26: "1.3", 0.0512: "0.051", 12.6: "13", 1234: "1200", 1.26e6: "1300000", -0.05: "−0.050", -123: "−120", math.Inf(1): "∞", 0.996: "1.00"} {
 		if got := short(x); got != want {
 			t.Errorf("%g is printed %q, want %q", x, got, want)
 		}

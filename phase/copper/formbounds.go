@@ -79,7 +79,7 @@ func boundDissolved(f *Finds, total Interval, out *Forms) error {
 	}
 	out.Notices = append(out.Notices, l.Notices...)
 	d := &out.Dissolved
-	d.Wt = Interval{min(l.Equilibrium.Lo, total.Hi), min(l.Equilibrium.Hi, total.Hi)}
+	d.Wt = Interval{min(l.Equilibrium.Lo, total.Lo), min(l.Equilibrium.Hi, total.Hi)}
 	d.Because = fmt.Sprintf("a slag under copper metal dissolves %.2f to %.2f wt%% at the temperature and oxygen potential given", l.Equilibrium.Lo, l.Equilibrium.Hi)
 	if d.Wt.Lo+out.Metal.Wt.Lo > total.Hi {
 		out.Notices.Add(source.Warning, "COPPER_DISSOLVED_BELOW_EQUILIBRIUM", source.Cell{},

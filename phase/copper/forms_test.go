@@ -266,3 +266,16 @@ func TestOxygenFromDissolved(t *testing.T) {
 		t.Error("an unknown total bounds")
 	}
 }
+
+// A slag with less copper than one under copper metal would dissolve may have
+// all of it dissolved: from the least to the most that was found.
+func TestAllCopperMayBeDissolved(t *testing.T) {
+	cond := UnderCopper(1300, -9, -9) // at least 1.18 wt% dissolve
+	f, err := SplitForms(Finds{Total: quantity.WithU(1.03, 0.01, "wt%", ""), Conditions: &cond})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := f.Dissolved.Wt; math.Abs(d.Lo-1.01) > 1e-9 || math.Abs(d.Hi-1.05) > 1e-9 {
+		t.Errorf("dissolved %+v, want the total within twice its uncertainty", d)
+	}
+}

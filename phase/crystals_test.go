@@ -34,7 +34,7 @@ func TestViscosityIsOneCurve(t *testing.T) {
 	if f := cr.SolidFraction(liquidus + 1); f != 0 {
 		t.Errorf("above the liquidus %g is solid", f)
 	}
-	if got, want := cr.Liquid(liquidus+1)[slag.Cu2O], est.Melt.Wt[slag.Cu2O]; math.Abs(got-want) > 1e-6 {
+	if got, want := cr.Liquid(liquidus + 1)[slag.Cu2O], est.Melt.Wt[slag.Cu2O]; math.Abs(got-want) > 1e-6 {
 		t.Errorf("Cu2O of the liquid above the liquidus is %g, of the slag %g", got, want)
 	}
 	half := est.MoltenAt(0.5).Value

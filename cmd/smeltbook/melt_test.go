@@ -90,6 +90,16 @@ func TestMeltAgainstWorkedSlag(t *testing.T) {
 	}
 }
 
+// A fayalitic slag begins with olivine: the primary fields of Bowen & Schairer
+// 1932 and Schairer & Yagi 1952 (from memory).
+func TestFayaliticSlagBeginsWithOlivine(t *testing.T) {
+	for _, c := range []string{"SiO2=29.5 FeO=70.5", "SiO2=32 FeO=62 Al2O3=4", "SiO2=32 FeO=58 CaO=4 Al2O3=5"} {
+		if first := meltObject(t, c)["first_phase"]; first != "olivine" {
+			t.Errorf("%s begins with %v", c, first)
+		}
+	}
+}
+
 func TestMeltWarnings(t *testing.T) {
 	for _, c := range []struct{ composition, want string }{
 		{"SiO2=30 FeO=300", "sums to 330.0 wt%"},

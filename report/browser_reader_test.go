@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -111,7 +112,12 @@ func TestFiltering(t *testing.T) {
 	}
 	typed := func(table, text string) int {
 		input := fmt.Sprintf(`document.querySelector("%s").closest(".sheet").querySelector(".filter input")`, table)
-		browsertest.Evaluate[int](t, ctx, `(i => { i.value = ""; i.focus(); return 0 })(`+input+`)`)
+		// A table that has just been unfolded takes a moment before it can be
+		// typed into.
+		focused := `(i => { i.value = ""; i.focus(); return document.activeElement === i })(` + input + `)`
+		if err := chromedp.Do(ctx, chromedp.Poll[chromedp.Void](focused, chromedp.WithPollingTimeout(10*time.Second))); err != nil {
+			t.Fatalf("the box of %s cannot be typed into: %v", table, err)
+		}
 		press(t, ctx, text)
 		return browsertest.Evaluate[int](t, ctx, fmt.Sprintf(shown, table))
 	}

@@ -9,11 +9,6 @@ import (
 	"smeltbook/report/page"
 )
 
-// stiffest ends the axis of viscosity, Pa·s: a slag as stiff as that stands
-// still on the scale of a firing (common practice), and above it the models
-// say nothing of use.
-const stiffest = 10_000.0
-
 // The curves reach this far either side of the temperature of the entry, in
 // °C, in these steps.
 const curveReach, curveStep = 150.0, 10.0
@@ -40,15 +35,12 @@ func (b *builder) curvesFigure(groups pair, cond flowConditions, melts map[strin
 				shown[i]++
 			}
 			for _, l := range lines {
-				for _, y := range l.Y {
-					heights = append(heights, min(y, stiffest))
-				}
+				heights = append(heights, l.Y...)
 			}
 			body.Pages[i].Lines = append(body.Pages[i].Lines, lines...)
 		}
 	}
 	body.Y = logAxisFor("viscosity", "Pa·s", heights)
-	body.Y.Max = min(body.Y.Max, stiffest) // lines are cut at the frame
 	if cond.reach >= body.Y.Min && cond.reach <= body.Y.Max {
 		body.Levels = []figure.Reference{{From: cond.reach, To: cond.reach, Label: fmt.Sprintf("%g Pa·s", cond.reach)}}
 	}

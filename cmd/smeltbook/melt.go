@@ -284,7 +284,20 @@ func meltJSON(sample string, e phase.Estimate) meltAnswer {
 // propertiesOf computes the properties at the conditions of an estimate; where
 // they are an interval of oxygen potential, at its middle.
 func propertiesOf(e phase.Estimate) phase.Properties {
-	return phase.PropertiesOf(e.Melt, e.Conditions.TC, (e.Conditions.LogPO2[0]+e.Conditions.LogPO2[1])/2)
+	p := phase.PropertiesOf(e.Melt, e.Conditions.TC, (e.Conditions.LogPO2[0]+e.Conditions.LogPO2[1])/2)
+	crystals := e.Crystals()
+	if crystals == nil {
+		return p
+	}
+	switch solid := crystals.SolidFraction(p.TC); {
+	case p.TC <= e.Solidus().Or(math.Inf(-1)):
+		p.Notices.Add(source.Warning, "BELOW_SOLIDUS", source.Cell{},
+			"at %.0f °C, below its solidus, the slag is all crystals; the properties are those of a supercooled liquid of its composition", p.TC)
+	case solid > 0:
+		p.Notices.Add(source.Warning, "BELOW_LIQUIDUS_PROPERTIES", source.Cell{},
+			"at %.0f °C %.0f wt%% of the slag is crystals; the properties are those of a liquid of its whole composition", p.TC, 100*solid)
+	}
+	return p
 }
 
 func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed bool) error {
@@ -338,6 +351,11 @@ func printMelt(w io.Writer, sample string, many bool, e phase.Estimate, assumed 
 	}
 	for _, n := range e.Notices {
 		p.line("%s: %s", n.Severity, n.Message)
+	}
+	for _, n := range props.Notices {
+		if strings.HasPrefix(n.Code, "BELOW_") {
+			p.line("%s: %s", n.Severity, n.Message)
+		}
 	}
 	if v, err := props.ChosenViscosity(); err == nil {
 		for _, n := range v.Notices {

@@ -101,11 +101,13 @@ func TestFayaliticSlagBeginsWithOlivine(t *testing.T) {
 }
 
 func TestMeltWarnings(t *testing.T) {
-	for _, c := range []struct{ composition, want string }{
-		{"SiO2=30 FeO=300", "sums to 330.0 wt%"},
-		{"SiO2=35 FeO=40 Al2O3=25", "outside the calibrated range"},
+	for _, c := range []struct{ composition, at, want string }{
+		{"SiO2=30 FeO=300", "1250", "sums to 330.0 wt%"},
+		{"SiO2=35 FeO=40 Al2O3=25", "1250", "outside the calibrated range"},
+		{"SiO2=32 FeO=68", "1195", "wt% of the slag is crystals"},
+		{"SiO2=32 FeO=68", "900", "below its solidus, the slag is all crystals"},
 	} {
-		o := meltObject(t, c.composition)
+		o := meltObject(t, c.composition, "--at", c.at)
 		if !slices.ContainsFunc(o["warnings"].([]any), func(w any) bool { return strings.Contains(w.(string), c.want) }) {
 			t.Errorf("%s: no warning with %q in %v", c.composition, c.want, o["warnings"])
 		}

@@ -113,7 +113,7 @@ func TestFitRecovers(t *testing.T) {
 func TestReadPointsRefuses(t *testing.T) {
 	const heading = "id,system,type,phases,T_C,sigma_T_C,wt_SiO2,wt_FeO,source,standing,sigma_wt\n"
 	for _, row := range []string{
-		"A,x,y,XXX,1200,5,30,70,s,memory,1",
+		"A,x,y,QQQ,1200,5,30,70,s,memory,1",
 		"A,x,y,OLV,hot,5,30,70,s,memory,1",
 		"A,x,y,OLV,1200,5,much,70,s,memory,1",
 		"A,x,y,OLV",

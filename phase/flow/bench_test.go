@@ -1,11 +1,15 @@
 package flow
 
-import "testing"
+import (
+	"testing"
+
+	"smeltbook/phase/internal/worked"
+)
 
 // BenchmarkSlag times the properties of one slag; the anchor is one
 // evaluation of the exponential that every viscosity ends in.
 func BenchmarkSlag(b *testing.B) {
-	w := meltOf(b, pb31)
+	w := worked.Melt(b, worked.PB31).Wt
 	s, err := New(w, Settings{})
 	if err != nil {
 		b.Fatal(err)

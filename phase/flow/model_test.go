@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/source"
+	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
 
@@ -48,24 +49,24 @@ func TestRanges(t *testing.T) {
 		says  string
 	}{
 		{Urbain1981{}, bof, 1250, "", ""},
-		{Urbain1981{}, pb31, 1250, "VISCOSITY_RANGE", "up to about 15 wt% FeO"},
+		{Urbain1981{}, worked.PB31, 1250, "VISCOSITY_RANGE", "up to about 15 wt% FeO"},
 		{Urbain1987{}, bof, 1250, "", ""},
-		{Urbain1987{}, pb31, 1250, "VISCOSITY_IRON_AS_MANGANESE", "49.2 wt% FeO"},
+		{Urbain1987{}, worked.PB31, 1250, "VISCOSITY_IRON_AS_MANGANESE", "49.2 wt% FeO"},
 		{Riboud1981{}, bof, 1250, "", ""},
 		{Riboud1981{}, "SiO2=60 CaO=40", 1250, "VISCOSITY_RANGE", "28 to 48 wt% SiO2"},
 		{Riboud1981{}, "SiO2=40 CaO=5 Al2O3=20 Na2O=35", 1250, "VISCOSITY_RANGE VISCOSITY_RANGE VISCOSITY_RANGE", "13 to 52 wt% CaO"},
-		{Riboud1981{}, pb31, 1250, "VISCOSITY_RANGE VISCOSITY_RANGE", "Riboud"},
+		{Riboud1981{}, worked.PB31, 1250, "VISCOSITY_RANGE VISCOSITY_RANGE", "Riboud"},
 		{MillsSridhar1999{}, bof, 1250, "", ""},
 		{MillsSridhar1999{}, "SiO2=90 CaO=10", 1250, "VISCOSITY_RANGE", "optical basicity"},
 		{MillsSridhar1999{}, "FeO=80 SiO2=20", 1250, "VISCOSITY_RANGE", "optical basicity"},
-		{UtigardWarczok1995{}, pb31, 1250, "", ""},
-		{UtigardWarczok1995{}, pb31, 1100, "VISCOSITY_RANGE", "1150 to 1400 °C"},
+		{UtigardWarczok1995{}, worked.PB31, 1250, "", ""},
+		{UtigardWarczok1995{}, worked.PB31, 1100, "VISCOSITY_RANGE", "1150 to 1400 °C"},
 		{UtigardWarczok1995{}, "SiO2=54.7 Al2O3=11.6 FeO=28.1", 1250, "VISCOSITY_RANGE", "VR"},
 		{UtigardWarczok1995{}, "SiO2=45 Al2O3=11 FeO=7.72 MgO=8 CaO=16", 1250, "VISCOSITY_RANGE VISCOSITY_RANGE", "rich in iron"},
 		{Giordano2008{}, "SiO2=70 Al2O3=14 K2O=5 Na2O=4 CaO=2 FeO=3", 1250, "", ""},
-		{Giordano2008{}, pb31, 1250, "VISCOSITY_RANGE", "natural melts"},
+		{Giordano2008{}, worked.PB31, 1250, "VISCOSITY_RANGE", "natural melts"},
 	} {
-		a := Ask(tt.model, meltOf(t, tt.melt), tt.tc)
+		a := Ask(tt.model, worked.Melt(t, tt.melt).Wt, tt.tc)
 		if a.Err != nil || !(a.Eta > 0) {
 			t.Errorf("%s of %s: %v, %v", tt.model.Key(), tt.melt, a.Eta, a.Err)
 		}
@@ -111,14 +112,14 @@ func TestUndefinedIsRefused(t *testing.T) {
 
 func TestChoice(t *testing.T) {
 	for text, want := range map[string]string{
-		pb31:                                   "utigard_warczok_1995",
+		worked.PB31:                            "utigard_warczok_1995",
 		"SiO2=75 FeO=25":                       "utigard_warczok_1995",
 		"SiO2=72.5 Fe2O3=27.5":                 "urbain_1987", // 24.7 wt% FeO
 		"SiO2=45 Al2O3=11 FeO=20 CaO=24":       "urbain_1987",
 		"SiO2=45 Al2O3=11 FeO=7.72 CaO=24":     "urbain_1981",
 		"SiO2=45 Al2O3=11 FeO=15 CaO=24 MgO=5": "urbain_1981",
 	} {
-		c := Choose(meltOf(t, text))
+		c := Choose(worked.Melt(t, text).Wt)
 		if c.Model.Key() != want || !strings.Contains(c.Reason, "wt% FeO") {
 			t.Errorf("%s: %s, %q; want %s", text, c.Model.Key(), c.Reason, want)
 		}
@@ -127,9 +128,9 @@ func TestChoice(t *testing.T) {
 
 // Unused MnO and ZnO weights are the only difference to the published ratio.
 func TestUtigardAsPublished(t *testing.T) {
-	w := meltOf(t, "SiO2=30 FeO=60 CaO=10")
+	w := worked.Melt(t, "SiO2=30 FeO=60 CaO=10").Wt
 	ours, theirs := UtigardWarczok1995{}, UtigardWarczok1995{AsPublished: true}
-	near(t, "ratio without MnO and ZnO", ours.Ratio(w), theirs.Ratio(w), 0)
+	worked.Near(t, "ratio without MnO and ZnO", ours.Ratio(w), theirs.Ratio(w), 0)
 	if ours.Name() == theirs.Name() {
 		t.Error("the two forms bear one name")
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
 
@@ -13,11 +14,11 @@ import (
 // apart from textbook formulas.
 func TestSettlingWorked(t *testing.T) {
 	b := Bath{Viscosity: 0.3, SlagDensity: 3600, MetalDensity: 3600 + 4070, MetalViscosity: copperViscosity(1250)}
-	printed(t, "Stokes, µm/s", 1e6*b.Velocity(Stokes, 1e-4), "73.91")
-	printed(t, "Hadamard–Rybczynski, µm/s", 1e6*b.Velocity(HadamardRybczynski, 1e-4), "110.3")
-	printed(t, "minutes over 50 mm", b.Time(Stokes, 1e-4, 0.05)/60, "11.3")
-	printed(t, "mm cleared over 50 mm in 30 min", 1e3*b.SmallestCleared(Stokes, 0.05, 1800), "0.061")
-	printed(t, "factor of a mobile drop", b.mobility(), "1.49")
+	worked.Printed(t, "Stokes, µm/s", 1e6*b.Velocity(Stokes, 1e-4), "73.91")
+	worked.Printed(t, "Hadamard–Rybczynski, µm/s", 1e6*b.Velocity(HadamardRybczynski, 1e-4), "110.3")
+	worked.Printed(t, "minutes over 50 mm", b.Time(Stokes, 1e-4, 0.05)/60, "11.3")
+	worked.Printed(t, "mm cleared over 50 mm in 30 min", 1e3*b.SmallestCleared(Stokes, 0.05, 1800), "0.061")
+	worked.Printed(t, "factor of a mobile drop", b.mobility(), "1.49")
 }
 
 func TestSettlingLawsAgree(t *testing.T) {
@@ -30,19 +31,19 @@ func TestSettlingLawsAgree(t *testing.T) {
 			t.Fatalf("velocities %v %v %v", sn, stokes, hr)
 		}
 		re := b.Reynolds(sn, d)
-		near(t, "drag balance", sn*(1+0.15*math.Pow(re, 0.687))/stokes, 1, 1e-12)
+		worked.Near(t, "drag balance", sn*(1+0.15*math.Pow(re, 0.687))/stokes, 1, 1e-12)
 		for _, law := range []Drag{Stokes, HadamardRybczynski, SchillerNaumann} {
 			// The size cleared in the time that a size takes is that size.
 			depth := 0.02 + 0.1*r.Float64()
-			near(t, string(law)+" there and back", b.SmallestCleared(law, depth, b.Time(law, d, depth))/d, 1, 1e-10)
-			near(t, "none left", b.Left(law, d, depth, b.Time(law, d, depth), false), 0, 1e-12)
-			near(t, "stirred, 1/e left", b.Left(law, d, depth, b.Time(law, d, depth), true), math.Exp(-1), 1e-12)
+			worked.Near(t, string(law)+" there and back", b.SmallestCleared(law, depth, b.Time(law, d, depth))/d, 1, 1e-10)
+			worked.Near(t, "none left", b.Left(law, d, depth, b.Time(law, d, depth), false), 0, 1e-12)
+			worked.Near(t, "stirred, 1/e left", b.Left(law, d, depth, b.Time(law, d, depth), true), math.Exp(-1), 1e-12)
 		}
 	}
 }
 
 func TestSettle(t *testing.T) {
-	s, err := New(meltOf(t, pb31), Settings{})
+	s, err := New(worked.Melt(t, worked.PB31).Wt, Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +51,7 @@ func TestSettle(t *testing.T) {
 	if err != nil || len(ns) != 0 {
 		t.Fatal(ns, err)
 	}
-	near(t, "difference in density", b.MetalDensity-b.SlagDensity, 4000, 600) // about 4000 kg/m³, reference books
+	worked.Near(t, "difference in density", b.MetalDensity-b.SlagDensity, 4000, 600) // about 4000 kg/m³, reference books
 	small, err := b.Settle(1e-4, 0.05, 1800)
 	if err != nil {
 		t.Fatal(err)
@@ -109,13 +110,13 @@ func TestBathWithCrystals(t *testing.T) {
 // within the band stated; surface tension at the melting point near 1.3 N/m
 // (Keene 1993, Int. Mater. Rev. 38:157, from memory).
 func TestLiquidCopper(t *testing.T) {
-	printed(t, "mPa·s at 1250 °C", 1e3*CopperViscosity(1250).Value, "3.11")
+	worked.Printed(t, "mPa·s at 1250 °C", 1e3*CopperViscosity(1250).Value, "3.11")
 	for tc, measured := range map[float64]float64{1085: 7.90, 1270: 7.75} {
 		if d := CopperDensity(tc); d.Lo > measured+0.005 || d.Hi < measured {
 			t.Errorf("density at %v °C %+v, measured %v", tc, d, measured)
 		}
 	}
-	near(t, "N/m", CopperSurfaceTension(1130).Value/1000, 1.3, 0.05)
+	worked.Near(t, "N/m", CopperSurfaceTension(1130).Value/1000, 1.3, 0.05)
 	for _, tt := range []struct {
 		p    Property
 		want string
@@ -133,12 +134,12 @@ func TestLiquidCopper(t *testing.T) {
 // al. 2009), inside the band of 20 %; a surface-active oxide lowers it.
 func TestSurfaceTension(t *testing.T) {
 	p := SurfaceTension(slag.Wt{slag.FeO: 100}, 1773-zeroCelsius)
-	near(t, "FeO", p.Value, 645, 1e-9)
+	worked.Near(t, "FeO", p.Value, 645, 1e-9)
 	if p.Lo > 590 || p.Hi < 590 {
 		t.Errorf("%+v", p)
 	}
 	fayalite := slag.Wt{slag.SiO2: slag.SiO2.Mass(), slag.FeO: 2 * slag.FeO.Mass()}
-	near(t, "fayalite", SurfaceTension(fayalite, 1873-zeroCelsius).Value, (2*645.0+260)/3-15, 1e-9)
+	worked.Near(t, "fayalite", SurfaceTension(fayalite, 1873-zeroCelsius).Value, (2*645.0+260)/3-15, 1e-9)
 	with := fayalite
 	with[slag.K2O] = 5
 	if !(SurfaceTension(with, 1250).Value < SurfaceTension(fayalite, 1250).Value) {
@@ -160,7 +161,7 @@ func TestDensityRefuses(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	if got := codes(DensityLangeCarmichael(meltOf(t, pb31), 1250).Notices); got != "PROPERTY_OXIDES_LEFT_OUT" {
+	if got := codes(DensityLangeCarmichael(worked.Melt(t, worked.PB31).Wt, 1250).Notices); got != "PROPERTY_OXIDES_LEFT_OUT" {
 		t.Errorf("copper oxide is left out without a word: %q", got)
 	}
 }

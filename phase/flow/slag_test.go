@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
 
@@ -16,7 +17,7 @@ func TestRoscoe(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		printed(t, "factor", got, want)
+		worked.Printed(t, "factor", got, want)
 	}
 	if got, err := Spinel().Factor(0.2); err != nil || got < 2.196 {
 		t.Errorf("spinel stiffens less than spheres: %v, %v", got, err)
@@ -48,7 +49,7 @@ func (r byVolume) SolidVolume(tc float64) float64 { return r.SolidFraction(tc) }
 
 func mushy(t testing.TB) *Slag {
 	t.Helper()
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	s, err := New(w, Settings{Crystals: byVolume{ramp{1000, 1200, w}}})
 	if err != nil {
 		t.Fatal(err)
@@ -58,7 +59,7 @@ func mushy(t testing.TB) *Slag {
 
 func TestThroughTheMeltingInterval(t *testing.T) {
 	s := mushy(t)
-	clear, err := New(meltOf(t, pb31), Settings{})
+	clear, err := New(worked.Melt(t, worked.PB31).Wt, Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,13 +75,13 @@ func TestThroughTheMeltingInterval(t *testing.T) {
 		if a.Eta != b.Eta || a.SolidMass != 0 {
 			t.Errorf("at %v °C, all molten: %+v, %+v", tc, a, b)
 		}
-		near(t, "band", a.Hi/a.Lo, 4, 1e-12)
+		worked.Near(t, "band", a.Hi/a.Lo, 4, 1e-12)
 	}
 	v, err := s.At(1180)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "a tenth of crystals", v.Eta/v.Liquid, 1.437, 0.0005)
+	worked.Near(t, "a tenth of crystals", v.Eta/v.Liquid, 1.437, 0.0005)
 	v, err = s.At(1140)
 	if err != nil || !strings.Contains(codes(v.Notices), "VISCOSITY_LOWER_BOUND") {
 		t.Errorf("with 30 vol%% crystals: %v, %v", v.Notices, err)
@@ -95,7 +96,7 @@ func TestThroughTheMeltingInterval(t *testing.T) {
 
 // Heavier crystals take less volume than mass.
 func TestMassToVolume(t *testing.T) {
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	s, err := New(w, Settings{Crystals: ramp{1000, 1200, w}})
 	if err != nil {
 		t.Fatal(err)
@@ -105,8 +106,8 @@ func TestMassToVolume(t *testing.T) {
 		t.Fatal(err)
 	}
 	rho := Density(w, 1140).Value
-	near(t, "mass", v.SolidMass, 0.3, 1e-12)
-	near(t, "volume", v.SolidVolume, 0.3/4.32/(0.3/4.32+0.7/rho), 1e-12)
+	worked.Near(t, "mass", v.SolidMass, 0.3, 1e-12)
+	worked.Near(t, "volume", v.SolidVolume, 0.3/4.32/(0.3/4.32+0.7/rho), 1e-12)
 }
 
 // The temperature found has the viscosity asked for, is the hottest that has,
@@ -131,7 +132,7 @@ func TestTemperatureAt(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s of %v, %v Pa·s: %v", m.Key(), w, eta, err)
 			}
-			near(t, m.Key()+" viscosity there", v.Eta/eta, 1, 1e-6)
+			worked.Near(t, m.Key()+" viscosity there", v.Eta/eta, 1, 1e-6)
 			if reach.Lo > reach.TC || reach.Hi < reach.TC || reach.Stops {
 				t.Errorf("band %+v", reach)
 			}
@@ -152,12 +153,12 @@ func TestTemperatureAtThroughCrystals(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "viscosity", v.Eta, 2, 1e-5)
+	worked.Near(t, "viscosity", v.Eta, 2, 1e-5)
 	if v.SolidVolume < 0.1 {
 		t.Errorf("2 Pa·s is reached with %v crystals", v.SolidVolume)
 	}
 	// Crystals that come all at once: the slag passes every viscosity there.
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	sudden, err := New(w, Settings{Crystals: ramp{1149.9999999, 1150, w}})
 	if err != nil {
 		t.Fatal(err)
@@ -165,7 +166,7 @@ func TestTemperatureAtThroughCrystals(t *testing.T) {
 	if reach, err = sudden.TemperatureAt(50); err != nil || !reach.Stops {
 		t.Errorf("%+v, %v", reach, err)
 	}
-	near(t, "stops at", reach.TC, 1150, 0.001)
+	worked.Near(t, "stops at", reach.TC, 1150, 0.001)
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		if _, err := s.TemperatureAt(bad); err == nil {
 			t.Errorf("%v Pa·s is accepted", bad)
@@ -190,7 +191,7 @@ func (b badCrystals) SolidFraction(float64) float64 { return b.share }
 func (b badCrystals) Liquid(float64) slag.Wt        { return slag.Wt{} }
 
 func TestRefusals(t *testing.T) {
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	if _, err := New(slag.Wt{slag.SiO2: -3}, Settings{}); err == nil || !strings.Contains(err.Error(), "negative") {
 		t.Errorf("a negative share: %v", err)
 	}
@@ -227,9 +228,9 @@ func TestRefusals(t *testing.T) {
 // A liquid thins as it gets hotter, by every model and for every slag that
 // holds some silica.
 func TestThinnerWhenHotter(t *testing.T) {
-	for _, s := range workedSlags(t) {
+	for _, s := range worked.Slags(t) {
 		for _, m := range Models() {
-			law, err := m.Law(s.wt)
+			law, err := m.Law(s.Melt.Wt)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -237,7 +238,7 @@ func TestThinnerWhenHotter(t *testing.T) {
 			for tc := 1000.0; tc <= 1600; tc += 25 {
 				eta := law.At(tc)
 				if !(eta < last) || !(eta > 0) {
-					t.Errorf("%s, %s: %v Pa·s at %v °C after %v", s.id, m.Key(), eta, tc, last)
+					t.Errorf("%s, %s: %v Pa·s at %v °C after %v", s.ID, m.Key(), eta, tc, last)
 				}
 				last = eta
 			}
@@ -264,7 +265,7 @@ func TestCurve(t *testing.T) {
 			}
 			continue
 		}
-		near(t, "curve", p.Eta/v.Eta, 1, 1e-12)
+		worked.Near(t, "curve", p.Eta/v.Eta, 1, 1e-12)
 		if i > 0 && !(points[i-1].Eta > p.Eta) {
 			t.Errorf("thinner when colder: %+v, %+v", points[i-1], p)
 		}
@@ -273,7 +274,7 @@ func TestCurve(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "no jump at the liquidus", a[0].Eta/a[2].Eta, 1, 1e-3)
+	worked.Near(t, "no jump at the liquidus", a[0].Eta/a[2].Eta, 1, 1e-3)
 	for _, bad := range [][3]float64{{1300, 1200, 5}, {1200, 1300, 0}, {1200, 1300, 1e-9}, {math.NaN(), 1300, 5}} {
 		if _, err := s.Curve(bad[0], bad[1], bad[2]); err == nil {
 			t.Errorf("%v has a curve", bad)

@@ -1,84 +1,26 @@
 package index
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %v, want %v ± %v", what, got, want, tol)
-	}
-}
-
-func meltOf(t testing.TB, text string) slag.Melt {
-	t.Helper()
-	c, err := chem.ParseComposition(text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := slag.FromComposition(c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
-}
 
 // Twelve compositions, most of them published (Wątroba 2012), whose indices
 // were worked apart from this program; see testdata/slag/README.md.
 func TestWorkedSlags(t *testing.T) {
-	f, err := os.Open("../../testdata/slag/worked.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	checked := 0
-	for _, r := range rows[1:] {
-		var parts []chem.Part
-		want := map[string]string{}
-		for i, h := range rows[0] {
-			if _, ok := chem.LookupAnalyte(h); ok && r[i] != "" {
-				x, err := strconv.ParseFloat(r[i], 64)
-				if err != nil {
-					t.Fatal(err)
-				}
-				parts = append(parts, chem.Part{ID: h, Quantity: quantity.New(x, "wt%", "as published")})
+	for _, s := range worked.Slags(t) {
+		for _, v := range Table(s.Melt) {
+			if want, ok := s.Want[v.Key]; ok {
+				worked.Printed(t, s.ID+" "+v.Key, v.Quantity.Value, want)
+				checked++
 			}
-			want[h] = r[i]
-		}
-		c, err := chem.NewComposition(parts...)
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := slag.FromComposition(c)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, v := range Table(m) {
-			printed, ok := want[v.Key]
-			if !ok {
-				continue
-			}
-			_, decimals, _ := strings.Cut(printed, ".")
-			x, err := strconv.ParseFloat(printed, 64)
-			if err != nil {
-				t.Fatal(err)
-			}
-			near(t, r[0]+" "+v.Key, v.Quantity.Value, x, 0.5*math.Pow(10, -float64(len(decimals)))+1e-9)
-			checked++
 		}
 	}
 	if checked != 12*5 {
@@ -88,17 +30,17 @@ func TestWorkedSlags(t *testing.T) {
 
 // PB-31 with its intermediate values, worked apart from this program.
 func TestWorkedSlagInDetail(t *testing.T) {
-	m := meltOf(t, "SiO2=34.4 TiO2=0.5 Al2O3=6.8 FeO=49.0 MnO=2.2 MgO=1.2 CaO=1.6 K2O=1.2 SO3=0.3 CuO=3.0")
+	m := worked.Melt(t, "SiO2=34.4 TiO2=0.5 Al2O3=6.8 FeO=49.0 MnO=2.2 MgO=1.2 CaO=1.6 K2O=1.2 SO3=0.3 CuO=3.0")
 	w, x := m.Wt, m.Wt.Mol()
-	near(t, "CaO/SiO2", LimeSilica(w), 0.0465, 0.00005)
-	near(t, "CaO/SiO2 molar", LimeSilica(x), 0.0498, 0.00005)
-	near(t, "(CaO+MgO)/SiO2", EarthsSilica(w), 0.0814, 0.00005)
-	near(t, "(CaO+MgO)/(SiO2+Al2O3)", EarthsAcids(w), 0.0680, 0.00005)
-	near(t, "silicate degree, alumina as acid", SilicateDegree(x, AluminaAcid), 1.6909, 0.00005)
-	near(t, "silicate degree, alumina as base", SilicateDegree(x, AluminaBase), 1.1541, 0.00005)
-	near(t, "NBO/T", NBOT(x, 0), 2.0676, 0.00005)
-	near(t, "optical basicity", OpticalBasicity(x), 0.6853, 0.00005)
-	near(t, "compensated", CompensatedBasicity(x), 0.6729, 0.00005)
+	worked.Near(t, "CaO/SiO2", LimeSilica(w), 0.0465, 0.00005)
+	worked.Near(t, "CaO/SiO2 molar", LimeSilica(x), 0.0498, 0.00005)
+	worked.Near(t, "(CaO+MgO)/SiO2", EarthsSilica(w), 0.0814, 0.00005)
+	worked.Near(t, "(CaO+MgO)/(SiO2+Al2O3)", EarthsAcids(w), 0.0680, 0.00005)
+	worked.Near(t, "silicate degree, alumina as acid", SilicateDegree(x, AluminaAcid), 1.6909, 0.00005)
+	worked.Near(t, "silicate degree, alumina as base", SilicateDegree(x, AluminaBase), 1.1541, 0.00005)
+	worked.Near(t, "NBO/T", NBOT(x, 0), 2.0676, 0.00005)
+	worked.Near(t, "optical basicity", OpticalBasicity(x), 0.6853, 0.00005)
+	worked.Near(t, "compensated", CompensatedBasicity(x), 0.6729, 0.00005)
 }
 
 // What the definitions say about the pure silicates, by stoichiometry.
@@ -128,21 +70,21 @@ func TestStoichiometricSilicates(t *testing.T) {
 	}
 	for _, tt := range tests {
 		if got := SilicateDegree(tt.x, AluminaNeutral); got != tt.degree {
-			near(t, tt.name+" silicate degree", got, tt.degree, 1e-12)
+			worked.Near(t, tt.name+" silicate degree", got, tt.degree, 1e-12)
 		}
-		near(t, tt.name+" NBO/T", NBOT(tt.x, 0), tt.nbot, 1e-12)
+		worked.Near(t, tt.name+" NBO/T", NBOT(tt.x, 0), tt.nbot, 1e-12)
 	}
 	fayalite := tests[0].x
-	near(t, "optical basicity of fayalite", OpticalBasicity(fayalite), 0.74, 1e-12)
-	near(t, "the same compensated", CompensatedBasicity(fayalite), 0.74, 1e-12)
+	worked.Near(t, "optical basicity of fayalite", OpticalBasicity(fayalite), 0.74, 1e-12)
+	worked.Near(t, "the same compensated", CompensatedBasicity(fayalite), 0.74, 1e-12)
 }
 
 func TestFerricRamp(t *testing.T) {
 	for share, want := range map[float64]float64{0: 0, 0.3: 0, 0.4: 0.5, 0.5: 1, 1: 1} {
-		near(t, "share in tetrahedra", TetrahedralFerric(share), want, 1e-12)
+		worked.Near(t, "share in tetrahedra", TetrahedralFerric(share), want, 1e-12)
 	}
 	// A network former lowers NBO/T.
-	x := meltOf(t, "SiO2=50 Fe2O3=20 CaO=30").Wt.Mol()
+	x := worked.Melt(t, "SiO2=50 Fe2O3=20 CaO=30").Wt.Mol()
 	if !(NBOT(x, 1) < NBOT(x, 0)) {
 		t.Error("ferric iron in tetrahedra must lower NBO/T")
 	}
@@ -150,13 +92,13 @@ func TestFerricRamp(t *testing.T) {
 
 // With all iron as FeO or as Fe2O3 the ratios that count all iron agree.
 func TestIronFormsAgree(t *testing.T) {
-	a, b := meltOf(t, "SiO2=30 FeO=50.029").Wt, meltOf(t, "SiO2=30 Fe2O3=55.6").Wt
-	near(t, "FeO/SiO2", FerrousSilica(b), FerrousSilica(a), 1e-4)
-	near(t, "Fe/SiO2", IronSilica(b), 38.888/30, 1e-4)
-	near(t, "k_v", Bachmann(b), Bachmann(a), 1e-4)
+	a, b := worked.Melt(t, "SiO2=30 FeO=50.029").Wt, worked.Melt(t, "SiO2=30 Fe2O3=55.6").Wt
+	worked.Near(t, "FeO/SiO2", FerrousSilica(b), FerrousSilica(a), 1e-4)
+	worked.Near(t, "Fe/SiO2", IronSilica(b), 38.888/30, 1e-4)
+	worked.Near(t, "k_v", Bachmann(b), Bachmann(a), 1e-4)
 	for i, v := range Table(slag.FromWt(a)) {
 		if v.Key == "feo_sio2" || v.Key == "fe_sio2" {
-			near(t, v.Key, Table(slag.FromWt(b))[i].Quantity.Value, v.Quantity.Value, 1e-4)
+			worked.Near(t, v.Key, Table(slag.FromWt(b))[i].Quantity.Value, v.Quantity.Value, 1e-4)
 		}
 	}
 }
@@ -178,8 +120,8 @@ func TestUncertaintyOfRatio(t *testing.T) {
 	}
 	table := Table(m)
 	r := 12.0 / 34
-	near(t, "CaO/SiO2", table[0].Quantity.Value, r, 1e-12)
-	near(t, "u", table[0].Quantity.U, r*math.Hypot(1.0/34, 0.5/12), 0.05*table[0].Quantity.U)
+	worked.Near(t, "CaO/SiO2", table[0].Quantity.Value, r, 1e-12)
+	worked.Near(t, "u", table[0].Quantity.U, r*math.Hypot(1.0/34, 0.5/12), 0.05*table[0].Quantity.U)
 	if !strings.Contains(table[0].Quantity.UNote, "FeO") {
 		t.Errorf("note %q does not name the part without uncertainty", table[0].Quantity.UNote)
 	}
@@ -195,7 +137,7 @@ func TestUncertaintyOfRatio(t *testing.T) {
 
 func TestWhatCannotBeFormedOrIsDoubtful(t *testing.T) {
 	codes := func(text, key string) string {
-		for _, v := range Table(meltOf(t, text)) {
+		for _, v := range Table(worked.Melt(t, text)) {
 			if v.Key == key {
 				var s []string
 				for _, n := range v.Notices {
@@ -224,7 +166,7 @@ func TestWhatCannotBeFormedOrIsDoubtful(t *testing.T) {
 		}
 	}
 	seen := map[string]bool{}
-	for _, v := range Table(meltOf(t, "SiO2=35 FeO=60 CaO=5")) {
+	for _, v := range Table(worked.Melt(t, "SiO2=35 FeO=60 CaO=5")) {
 		if seen[v.Key] || v.Label == "" || v.Source == "" || v.Quantity.Unit != "1" || v.Quantity.UNote == "" {
 			t.Errorf("incomplete or repeated: %+v", v)
 		}

@@ -1,11 +1,15 @@
 package redox
 
-import "testing"
+import (
+	"testing"
+
+	"smeltbook/phase/internal/worked"
+)
 
 // BenchmarkWindow times what the oxygen potential of one slag takes; the
 // anchor is one straight buffer line.
 func BenchmarkWindow(b *testing.B) {
-	w := meltOf(b, pb31)
+	w := worked.Melt(b, worked.PB31).Wt
 	b.Run("anchor: one straight line", func(b *testing.B) {
 		qfm := FayaliteMagnetite()
 		for b.Loop() {

@@ -1,17 +1,13 @@
 package redox
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand/v2"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 
-	"smeltbook/assay/chem"
-	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
+	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
 
@@ -23,78 +19,33 @@ func codes(ns source.Notices) string {
 	return strings.Join(s, " ")
 }
 
-func meltOf(t testing.TB, text string) slag.Wt {
-	t.Helper()
-	c, err := chem.ParseComposition(text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := slag.FromComposition(c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m.Wt
-}
-
-const pb31 = "SiO2=34.4 TiO2=0.5 Al2O3=6.8 FeO=49.0 MnO=2.2 MgO=1.2 CaO=1.6 K2O=1.2 SO3=0.3 CuO=3.0"
-
 // Twelve compositions at 1250 °C and log fO2 −10, worked apart from this
 // program; see testdata/slag/README.md. The last one holds no iron.
 func TestFerricShareOfWorkedSlags(t *testing.T) {
-	f, err := os.Open("../../testdata/slag/worked.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	n := 0
-	for _, r := range rows[1:] {
-		var parts []chem.Part
-		want := ""
-		for i, h := range rows[0] {
-			if h == "ferric_share" {
-				want = r[i]
-			}
-			if _, ok := chem.LookupAnalyte(h); ok && r[i] != "" {
-				x, err := strconv.ParseFloat(r[i], 64)
-				if err != nil {
-					t.Fatal(err)
-				}
-				parts = append(parts, chem.Part{ID: h, Quantity: quantity.New(x, "wt%", "as published")})
-			}
-		}
-		c, err := chem.NewComposition(parts...)
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := slag.FromComposition(c)
-		if err != nil {
-			t.Fatal(err)
-		}
-		iron, err := SplitIron(m.Wt, 1250, -10)
+	for _, s := range worked.Slags(t) {
+		want := s.Want["ferric_share"]
+		iron, err := SplitIron(s.Melt.Wt, 1250, -10)
 		if want == "" {
 			if err == nil {
-				t.Errorf("%s holds no iron but has a ferric share", r[0])
+				t.Errorf("%s holds no iron but has a ferric share", s.ID)
 			}
 			continue
 		}
 		if err != nil {
 			t.Fatal(err)
 		}
-		printed(t, r[0], iron.FerricShare, want)
+		worked.Printed(t, s.ID, iron.FerricShare, want)
 		n++
 	}
 	if n != 11 {
 		t.Errorf("%d values checked, want 11", n)
 	}
-	iron, err := SplitIron(meltOf(t, pb31), 1250, -10)
+	iron, err := SplitIron(worked.Melt(t, worked.PB31).Wt, 1250, -10)
 	if err != nil {
 		t.Fatal(err)
 	}
-	printed(t, "ratio of PB-31", iron.R, "0.011399")
+	worked.Printed(t, "ratio of PB-31", iron.R, "0.011399")
 	if got := codes(iron.Notices); got != "IRON_BALANCE_RANGE" {
 		t.Errorf("notices %q", got)
 	}
@@ -112,15 +63,15 @@ func TestIronBothWays(t *testing.T) {
 		}
 		back := iron.Wt.AllFeO()
 		for o := range w {
-			near(t, slag.Oxide(o).String(), back[o], w[o], 1e-9)
+			worked.Near(t, slag.Oxide(o).String(), back[o], w[o], 1e-9)
 		}
 		x := iron.Wt.Mol()
-		near(t, "ratio", x[slag.Fe2O3]/x[slag.FeO]/iron.R, 1, 1e-9)
+		worked.Near(t, "ratio", x[slag.Fe2O3]/x[slag.FeO]/iron.R, 1, 1e-9)
 		got, ns, err := FromIron(iron.Wt, tc)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "log fO2 from both", got, log, 1e-9)
+		worked.Near(t, "log fO2 from both", got, log, 1e-9)
 		if !strings.Contains(codes(ns), "IRON_AFTER_COOLING") {
 			t.Errorf("no word of cooling: %v", ns)
 		}
@@ -128,7 +79,7 @@ func TestIronBothWays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "log fO2 from the share", got, log, 1e-9)
+		worked.Near(t, "log fO2 from the share", got, log, 1e-9)
 	}
 }
 
@@ -136,20 +87,20 @@ func TestIronBothWays(t *testing.T) {
 // fayalite and magnetite has about a tenth of its iron ferric (common practice
 // of petrology); there the model is at home and does not warn.
 func TestBasaltNearQFM(t *testing.T) {
-	w := meltOf(t, "SiO2=50.5 TiO2=1.5 Al2O3=15 FeO=10 MgO=7.8 CaO=11.5 Na2O=2.8 K2O=0.1")
+	w := worked.Melt(t, "SiO2=50.5 TiO2=1.5 Al2O3=15 FeO=10 MgO=7.8 CaO=11.5 Na2O=2.8 K2O=0.1").Wt
 	qfm, _ := FayaliteMagnetite().LogFO2(1200)
 	iron, err := SplitIron(w, 1200, qfm)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "ferric share", iron.FerricShare, 0.12, 0.04)
+	worked.Near(t, "ferric share", iron.FerricShare, 0.12, 0.04)
 	if len(iron.Notices) != 0 {
 		t.Errorf("%v", iron.Notices)
 	}
 }
 
 func TestIronRefuses(t *testing.T) {
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	negative := w
 	negative[slag.CaO] = -1
 	for what, call := range map[string]func() error{

@@ -2,28 +2,10 @@ package redox
 
 import (
 	"math"
-	"strconv"
-	"strings"
 	"testing"
+
+	"smeltbook/phase/internal/worked"
 )
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %v, want %v ± %v", what, got, want, tol)
-	}
-}
-
-// printed compares got with a number as printed, to half its last digit.
-func printed(t *testing.T, what string, got float64, want string) {
-	t.Helper()
-	x, err := strconv.ParseFloat(want, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, decimals, _ := strings.Cut(want, ".")
-	near(t, what, got, x, 0.5*math.Pow(10, -float64(len(decimals)))*(1+1e-6))
-}
 
 func formation(s Species, T float64) float64 {
 	switch s {
@@ -39,28 +21,28 @@ func formation(s Species, T float64) float64 {
 // same polynomials worked apart.
 func TestGasData(t *testing.T) {
 	const room = 298.15
-	printed(t, "S of graphite", Graphite.Entropy(room), "5.734")
+	worked.Printed(t, "S of graphite", Graphite.Entropy(room), "5.734")
 	co := (CO.Enthalpy(room) - Graphite.Enthalpy(room) - O2.Enthalpy(room)/2) / 1000
 	co2 := (CO2.Enthalpy(room) - Graphite.Enthalpy(room) - O2.Enthalpy(room)) / 1000
-	printed(t, "heat of formation of CO", co, "-110.529")
-	printed(t, "heat of formation of CO2", co2, "-393.508")
-	near(t, "CO, NIST", co, -110.53, 0.01)
-	near(t, "CO2, NIST", co2, -393.51, 0.01)
-	printed(t, "ΔGf of CO at 1000 K", formation(CO, 1000)/1000, "-200.286")
-	printed(t, "ΔGf of CO2 at 1000 K", formation(CO2, 1000)/1000, "-395.860")
-	near(t, "CO, JANAF", formation(CO, 1000)/1000, -200.275, 0.02)
-	near(t, "CO2, JANAF", formation(CO2, 1000)/1000, -395.886, 0.04)
-	printed(t, "Cp of graphite at 1000 K", Graphite.HeatCapacity(1000), "21.62")
-	printed(t, "S of graphite at 1000 K", Graphite.Entropy(1000), "24.45")
-	near(t, "Cp, JANAF", Graphite.HeatCapacity(1000), 21.61, 0.02)
-	near(t, "S, JANAF", Graphite.Entropy(1000), 24.46, 0.02)
+	worked.Printed(t, "heat of formation of CO", co, "-110.529")
+	worked.Printed(t, "heat of formation of CO2", co2, "-393.508")
+	worked.Near(t, "CO, NIST", co, -110.53, 0.01)
+	worked.Near(t, "CO2, NIST", co2, -393.51, 0.01)
+	worked.Printed(t, "ΔGf of CO at 1000 K", formation(CO, 1000)/1000, "-200.286")
+	worked.Printed(t, "ΔGf of CO2 at 1000 K", formation(CO2, 1000)/1000, "-395.860")
+	worked.Near(t, "CO, JANAF", formation(CO, 1000)/1000, -200.275, 0.02)
+	worked.Near(t, "CO2, JANAF", formation(CO2, 1000)/1000, -395.886, 0.04)
+	worked.Printed(t, "Cp of graphite at 1000 K", Graphite.HeatCapacity(1000), "21.62")
+	worked.Printed(t, "S of graphite at 1000 K", Graphite.Entropy(1000), "24.45")
+	worked.Near(t, "Cp, JANAF", Graphite.HeatCapacity(1000), 21.61, 0.02)
+	worked.Near(t, "S, JANAF", Graphite.Entropy(1000), 24.46, 0.02)
 	// Room-temperature entropies, CODATA (Cox, Wagman & Medvedev 1989, from memory).
 	for s, want := range map[Species]float64{CO: 197.66, CO2: 213.785, O2: 205.152, N2: 191.609, H2O: 188.835} {
 		tol := 0.06
 		if s == N2 {
 			tol = 0.1 // this set's nitrogen is an older fit from 300 K, 0.05 % low; no relation here uses it
 		}
-		near(t, "S of "+s.String(), s.Entropy(room), want, tol)
+		worked.Near(t, "S of "+s.String(), s.Entropy(room), want, tol)
 	}
 }
 
@@ -69,10 +51,10 @@ func TestGasData(t *testing.T) {
 func TestPolynomialsHangTogether(t *testing.T) {
 	for s := range numSpecies {
 		lo, hi := math.Nextafter(nasaSwitch, 0), float64(nasaSwitch)
-		near(t, s.String()+" Gibbs energy at the join", s.Gibbs(lo), s.Gibbs(hi), 20)
+		worked.Near(t, s.String()+" Gibbs energy at the join", s.Gibbs(lo), s.Gibbs(hi), 20)
 		for _, T := range []float64{400, 900, 1200, 1600} {
-			near(t, s.String()+" Cp", (s.Enthalpy(T+1)-s.Enthalpy(T-1))/2, s.HeatCapacity(T), 0.01)
-			near(t, s.String()+" S", -(s.Gibbs(T+1)-s.Gibbs(T-1))/2, s.Entropy(T), 0.01)
+			worked.Near(t, s.String()+" Cp", (s.Enthalpy(T+1)-s.Enthalpy(T-1))/2, s.HeatCapacity(T), 0.01)
+			worked.Near(t, s.String()+" S", -(s.Gibbs(T+1)-s.Gibbs(T-1))/2, s.Entropy(T), 0.01)
 		}
 	}
 }
@@ -81,19 +63,19 @@ func TestPolynomialsHangTogether(t *testing.T) {
 // 2C + O2 = 2CO −232.7 − 0.1679 T, C + O2 = CO2 −395.6 kJ.
 func TestGasAgainstStraightLines(t *testing.T) {
 	for _, T := range []float64{1200, 1400, 1600} {
-		near(t, "2CO", 2*formation(CO, T)/1000, -232.7-0.1679*T, 7)
-		near(t, "CO2", formation(CO2, T)/1000, -395.6, 2)
+		worked.Near(t, "2CO", 2*formation(CO, T)/1000, -232.7-0.1679*T, 7)
+		worked.Near(t, "CO2", formation(CO2, T)/1000, -395.6, 2)
 	}
 }
 
 // The lines of carbon, worked apart to three decimals.
 func TestCarbonLines(t *testing.T) {
 	for tc, want := range map[float64][2]string{1000: {"-18.385", "-19.306"}, 1100: {"-17.704", "-18.624"}, 1200: {"-17.111", "-18.031"}, 1300: {"-16.591", "-17.511"}} {
-		printed(t, "C–CO", at(t, CarbonMonoxide(), tc), want[0])
-		printed(t, "charcoal bed", at(t, CharcoalGas(), tc), want[1])
+		worked.Printed(t, "C–CO", at(t, CarbonMonoxide(), tc), want[0])
+		worked.Printed(t, "charcoal bed", at(t, CharcoalGas(), tc), want[1])
 	}
 	// All oxygen of dry air (3.773 N2 to one O2) as CO.
-	near(t, "pressure of CO", CharcoalBed/Atmosphere, 1/(1+3.773/2), 0.001)
+	worked.Near(t, "pressure of CO", CharcoalBed/Atmosphere, 1/(1+3.773/2), 0.001)
 }
 
 // Worked apart; and the balance measured by Boudouard in 1900 (0.39, 0.93 and
@@ -105,7 +87,7 @@ func TestBoudouard(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			printed(t, "share of CO", got, want[i])
+			worked.Printed(t, "share of CO", got, want[i])
 		}
 	}
 	for tc, measured := range map[float64]float64{650: 0.39, 800: 0.93, 925: 0.96} {
@@ -113,13 +95,13 @@ func TestBoudouard(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "share of CO, measured", got, measured, 0.05)
+		worked.Near(t, "share of CO, measured", got, measured, 0.05)
 	}
 	half, err := Boudouard(669.7, Atmosphere)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "half CO", half, 0.5, 0.0003)
+	worked.Near(t, "half CO", half, 0.5, 0.0003)
 	for T := 400.0; T < 2000; T += 50 { // both forms of the root are one
 		x := boudouard(T, 1)
 		k := math.Exp(-(2*CO.Gibbs(T) - Graphite.Gibbs(T) - CO2.Gibbs(T)) / (gasConstant * T))
@@ -139,12 +121,12 @@ func TestGasOverBuffers(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		printed(t, tt.b.ID, r, tt.want)
+		worked.Printed(t, tt.b.ID, r, tt.want)
 		back, err := FromGas(r, 1200)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "and back", back, at(t, tt.b, 1200), 1e-12)
+		worked.Near(t, "and back", back, at(t, tt.b, 1200), 1e-12)
 	}
 	line, err := GasLine(9)
 	if err != nil {
@@ -154,7 +136,7 @@ func TestGasOverBuffers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "gas line", at(t, line, 1250), want, 1e-12)
+	worked.Near(t, "gas line", at(t, line, 1250), want, 1e-12)
 }
 
 func TestGasRefuses(t *testing.T) {
@@ -183,7 +165,7 @@ func TestIronLimit(t *testing.T) {
 	if err != nil || len(ns) != 0 {
 		t.Fatal(ns, err)
 	}
-	near(t, "limit", got, iw+2*math.Log10(0.5)+2, 1e-12)
+	worked.Near(t, "limit", got, iw+2*math.Log10(0.5)+2, 1e-12)
 	for _, bad := range [][2]float64{{0, 1}, {1.1, 1}, {1, 0}, {1, 2}, {math.NaN(), 1}} {
 		if _, _, err := IronLimit(1200, bad[0], bad[1]); err == nil {
 			t.Errorf("activities %v are accepted", bad)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
 
@@ -20,26 +21,26 @@ func window(t *testing.T, w slag.Wt, tc float64, e Evidence) Window {
 }
 
 func TestWindow(t *testing.T) {
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	bed, cu, iw := at(t, CharcoalGas(), 1200), at(t, CopperCuprite(), 1200), at(t, IronWustite(), 1200)
 	half := w.Mol()[slag.FeO] / 2
 
 	none := window(t, w, 1200, Evidence{})
-	near(t, "charcoal bounds from below", none.Low, bed, 1e-12)
+	worked.Near(t, "charcoal bounds from below", none.Low, bed, 1e-12)
 	if !math.IsInf(none.High, 1) || none.FromHigh != -1 {
 		t.Errorf("an upper end from nothing: %+v", none)
 	}
 	metal := window(t, w, 1200, Evidence{CopperMetal: Present, IronMetal: Absent})
-	near(t, "copper metal", metal.High, cu, 1e-12)
-	near(t, "no iron metal", metal.Low, iw+2*math.Log10(half), 1e-12)
+	worked.Near(t, "copper metal", metal.High, cu, 1e-12)
+	worked.Near(t, "no iron metal", metal.Low, iw+2*math.Log10(half), 1e-12)
 	if !strings.Contains(metal.Bounds[metal.FromHigh].Reason, "copper metal") || !strings.Contains(metal.Bounds[metal.FromLow].Reason, "no iron metal") {
 		t.Errorf("reasons %+v", metal)
 	}
 	alloy := window(t, w, 1200, Evidence{CopperMetal: Present, CopperActivity: 0.5})
-	near(t, "impure copper lets more oxygen in", alloy.High-cu, 4*math.Log10(2), 1e-12)
+	worked.Near(t, "impure copper lets more oxygen in", alloy.High-cu, 4*math.Log10(2), 1e-12)
 	iron := window(t, w, 1200, Evidence{IronMetal: Present, FeOActivity: [2]float64{0.3, 0.5}})
-	near(t, "iron metal", iron.High, iw+2*math.Log10(0.5), 1e-12)
-	near(t, "its lower end stays that of charcoal", iron.Low, bed, 1e-12)
+	worked.Near(t, "iron metal", iron.High, iw+2*math.Log10(0.5), 1e-12)
+	worked.Near(t, "its lower end stays that of charcoal", iron.Low, bed, 1e-12)
 	absent := window(t, w, 1200, Evidence{CopperMetal: Absent})
 	if !math.IsInf(absent.High, 1) {
 		t.Error("copper metal that is absent bounds nothing: it may have sunk")
@@ -49,7 +50,7 @@ func TestWindow(t *testing.T) {
 // Ferric iron narrows the window where it fits and is left out, with a word,
 // where firm observations exclude it.
 func TestFerricIronInWindow(t *testing.T) {
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	fits, err := SplitIron(w, 1200, -9)
 	if err != nil {
 		t.Fatal(err)
@@ -61,7 +62,7 @@ func TestFerricIronInWindow(t *testing.T) {
 	}
 	e.FerricShare = [2]float64{0.3, 0.4} // weathered
 	win = window(t, w, 1200, e)
-	near(t, "upper end as if not analysed", win.High, at(t, CopperCuprite(), 1200), 1e-12)
+	worked.Near(t, "upper end as if not analysed", win.High, at(t, CopperCuprite(), 1200), 1e-12)
 	if !strings.Contains(codes(win.Notices), "OXYGEN_BOUND_IGNORED") || win.Contradicted {
 		t.Errorf("%+v", win)
 	}
@@ -86,7 +87,7 @@ func TestContradiction(t *testing.T) {
 }
 
 func TestWindowRefuses(t *testing.T) {
-	w := meltOf(t, pb31)
+	w := worked.Melt(t, worked.PB31).Wt
 	for what, e := range map[string]Evidence{
 		"activity of copper":    {CopperMetal: Present, CopperActivity: 2},
 		"activity of FeO":       {IronMetal: Absent, FeOActivity: [2]float64{0, 2}},

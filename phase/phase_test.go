@@ -13,6 +13,7 @@ import (
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
+	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/melt"
 	"smeltbook/phase/slag"
 )
@@ -33,13 +34,6 @@ func parse(t testing.TB, text string) chem.Composition {
 		t.Fatal(err)
 	}
 	return c
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %v, want %v ± %v", what, got, want, tol)
-	}
 }
 
 // laos reads the slags of Wątroba 2012 (MSc dissertation, UCL, table 15) with
@@ -90,7 +84,7 @@ func TestFayalite(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "liquidus", est.Liquidus.Value, 1205, 2*est.ModelSD)
+	worked.Near(t, "liquidus", est.Liquidus.Value, 1205, 2*est.ModelSD)
 	if est.FirstPhase != melt.Olivine {
 		t.Errorf("first phase %s", est.FirstPhase)
 	}
@@ -120,7 +114,7 @@ func TestEstimateOfPublishedSlag(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "u of the liquidus", est.Liquidus.U, math.Hypot(est.AssaySD, est.ModelSD), 1e-12)
+	worked.Near(t, "u of the liquidus", est.Liquidus.U, math.Hypot(est.AssaySD, est.ModelSD), 1e-12)
 	if !(est.AssaySD > 0) || !(est.ModelSD > 0) {
 		t.Errorf("errors of analysis and model: %v, %v", est.AssaySD, est.ModelSD)
 	}
@@ -129,9 +123,9 @@ func TestEstimateOfPublishedSlag(t *testing.T) {
 	}
 	// CuO 3.0 wt% is 2.397 wt% Cu; at 1250 °C and log pO2 −10 … −9 a slag of
 	// capacity 27 to 35 dissolves 0.77 to 1.79 wt%.
-	near(t, "total copper", est.Copper.Total.Value, 2.397, 0.001)
-	near(t, "least rest", est.Copper.Rest.Lo, 2.397-1.79, 0.01)
-	near(t, "greatest rest", est.Copper.Rest.Hi, 2.397-0.77, 0.01)
+	worked.Near(t, "total copper", est.Copper.Total.Value, 2.397, 0.001)
+	worked.Near(t, "least rest", est.Copper.Rest.Lo, 2.397-1.79, 0.01)
+	worked.Near(t, "greatest rest", est.Copper.Rest.Hi, 2.397-0.77, 0.01)
 	if len(est.Liquidus.From) != 9 || est.Liquidus.From[0].File != "laos_separate.csv" {
 		t.Errorf("cells behind the liquidus: %v", est.Liquidus.From)
 	}

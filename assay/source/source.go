@@ -116,6 +116,15 @@ func (ns *Notices) Add(s Severity, code string, at Cell, format string, args ...
 	*ns = append(*ns, Notice{Severity: s, Code: code, At: at, Message: fmt.Sprintf(format, args...)})
 }
 
+// Codes returns the code of each notice, in order.
+func (ns Notices) Codes() []string {
+	codes := make([]string, len(ns))
+	for i, n := range ns {
+		codes[i] = n.Code
+	}
+	return codes
+}
+
 // AddNew appends the notices that are not in the list yet.
 func (ns *Notices) AddNew(more Notices) {
 	for _, n := range more {

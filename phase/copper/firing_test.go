@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/phase/internal/worked"
 )
 
 func kg(x, u float64) quantity.Quantity { return quantity.WithU(x, u, "kg", "scales") }
@@ -17,10 +18,10 @@ func TestLostInFiring(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "kg", l.Copper.Value, 0.18, 1e-12)
-	near(t, "u", l.Copper.U, 0.18*math.Hypot(0.01, 0.02), 1e-12)
-	near(t, "share", l.Share.Value, 0.09, 1e-12)
-	near(t, "u", l.Share.U, 0.09*math.Sqrt(0.01*0.01+0.02*0.02+0.05*0.05), 1e-12)
+	worked.Near(t, "kg", l.Copper.Value, 0.18, 1e-12)
+	worked.Near(t, "u", l.Copper.U, 0.18*math.Hypot(0.01, 0.02), 1e-12)
+	worked.Near(t, "share", l.Share.Value, 0.09, 1e-12)
+	worked.Near(t, "u", l.Share.U, 0.09*math.Sqrt(0.01*0.01+0.02*0.02+0.05*0.05), 1e-12)
 	l, err = LostInFiring(kg(12, 0.12), quantity.New(1.5, "wt%", "none"), quantity.None(quantity.NotRun, math.NaN(), "kg"))
 	if err != nil || l.Copper.HasU() || l.Share.Known() || l.Share.UNote == "" {
 		t.Errorf("%+v, %v", l, err)
@@ -47,12 +48,12 @@ func TestSlagPerCopper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "slag to ore from", y.SlagPerOre.Lo, 0.625, 1e-12)
-	near(t, "slag to ore to", y.SlagPerOre.Hi, 2.0/3, 1e-12)
-	near(t, "slag to copper from", y.SlagPerCopper.Lo, 0.625/(0.1-0.00625), 1e-12)
-	near(t, "slag to copper to", y.SlagPerCopper.Hi, (2.0/3)/(0.1-0.02/3), 1e-12)
-	near(t, "won from", y.Recovered.Lo, 1-0.2/3, 1e-12)
-	near(t, "won to", y.Recovered.Hi, 1-0.0625, 1e-12)
+	worked.Near(t, "slag to ore from", y.SlagPerOre.Lo, 0.625, 1e-12)
+	worked.Near(t, "slag to ore to", y.SlagPerOre.Hi, 2.0/3, 1e-12)
+	worked.Near(t, "slag to copper from", y.SlagPerCopper.Lo, 0.625/(0.1-0.00625), 1e-12)
+	worked.Near(t, "slag to copper to", y.SlagPerCopper.Hi, (2.0/3)/(0.1-0.02/3), 1e-12)
+	worked.Near(t, "won from", y.Recovered.Lo, 1-0.2/3, 1e-12)
+	worked.Near(t, "won to", y.Recovered.Hi, 1-0.0625, 1e-12)
 	if len(y.Notices) != 0 || len(y.Tracers) != 2 {
 		t.Errorf("%+v", y)
 	}
@@ -71,9 +72,9 @@ func TestSlagPerCopper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "from", one.SlagPerOre.Lo, 4.8/8.4, 1e-12)
-	near(t, "to", one.SlagPerOre.Hi, 5.2/7.6, 1e-12)
-	near(t, "the poorest ore cannot pay the richest slag", one.SlagPerCopper.Hi, (5.2/7.6)/(0.1-0.01*5.2/7.6), 1e-12)
+	worked.Near(t, "from", one.SlagPerOre.Lo, 4.8/8.4, 1e-12)
+	worked.Near(t, "to", one.SlagPerOre.Hi, 5.2/7.6, 1e-12)
+	worked.Near(t, "the poorest ore cannot pay the richest slag", one.SlagPerCopper.Hi, (5.2/7.6)/(0.1-0.01*5.2/7.6), 1e-12)
 }
 
 func TestSlagPerCopperRefuses(t *testing.T) {

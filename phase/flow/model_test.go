@@ -5,18 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"smeltbook/assay/source"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
-
-func codes(ns source.Notices) string {
-	var s []string
-	for _, n := range ns {
-		s = append(s, n.Code)
-	}
-	return strings.Join(s, " ")
-}
 
 func TestModelsAreNamed(t *testing.T) {
 	want := "urbain_1981 urbain_1987 riboud_1981 mills_sridhar_1999 utigard_warczok_1995 giordano_2008"
@@ -74,7 +65,7 @@ func TestRanges(t *testing.T) {
 		for _, n := range a.Notices {
 			all += n.Message + "; "
 		}
-		if codes(a.Notices) != tt.codes || !strings.Contains(all, tt.says) {
+		if strings.Join(a.Notices.Codes(), " ") != tt.codes || !strings.Contains(all, tt.says) {
 			t.Errorf("%s of %s at %v °C: %v, want %q saying %q", tt.model.Key(), tt.melt, tt.tc, a.Notices, tt.codes, tt.says)
 		}
 	}

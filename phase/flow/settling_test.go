@@ -56,7 +56,7 @@ func TestSettle(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if small.Slow != b.Velocity(Stokes, 1e-4) || codes(small.Notices) != "SETTLING_CLINGING" || small.LeftQuiet[1] != 0 {
+	if small.Slow != b.Velocity(Stokes, 1e-4) || strings.Join(small.Notices.Codes(), " ") != "SETTLING_CLINGING" || small.LeftQuiet[1] != 0 {
 		t.Errorf("%+v", small)
 	}
 	if !(small.ClearedFast < small.ClearedSlow) || !(small.TimeFast < small.TimeSlow) {
@@ -66,12 +66,12 @@ func TestSettle(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if large.Slow != b.Velocity(SchillerNaumann, 5e-3) || !strings.Contains(codes(large.Notices), "SETTLING_REYNOLDS") {
+	if large.Slow != b.Velocity(SchillerNaumann, 5e-3) || !strings.Contains(strings.Join(large.Notices.Codes(), " "), "SETTLING_REYNOLDS") {
 		t.Errorf("%+v", large)
 	}
 	thin := b
 	thin.Viscosity = 1e-3
-	if far, err := thin.Settle(1e-2, 0.05, 10); err != nil || !strings.Contains(codes(far.Notices), "SETTLING_RANGE") {
+	if far, err := thin.Settle(1e-2, 0.05, 10); err != nil || !strings.Contains(strings.Join(far.Notices.Codes(), " "), "SETTLING_RANGE") {
 		t.Errorf("%+v, %v", far, err)
 	}
 	if _, err := b.Settle(0, 0.05, 10); err == nil {
@@ -124,7 +124,7 @@ func TestLiquidCopper(t *testing.T) {
 		{CopperDensity(1250), ""}, {CopperDensity(1000), "COPPER_SOLID"}, {CopperViscosity(-300), "PROPERTY_UNDEFINED"},
 		{CopperSurfaceTension(1500), "COPPER_TENSION_RANGE"}, {CopperSurfaceTension(1085), "COPPER_TENSION_RANGE"},
 	} {
-		if codes(tt.p.Notices) != tt.want {
+		if strings.Join(tt.p.Notices.Codes(), " ") != tt.want {
 			t.Errorf("%+v, want %q", tt.p, tt.want)
 		}
 	}
@@ -147,10 +147,10 @@ func TestSurfaceTension(t *testing.T) {
 	}
 	with[slag.K2O] = 60
 	with[slag.Fe2O3] = 5
-	if got := codes(SurfaceTension(with, 1250).Notices); got != "TENSION_RANGE TENSION_FERRIC" {
+	if got := strings.Join(SurfaceTension(with, 1250).Notices.Codes(), " "); got != "TENSION_RANGE TENSION_FERRIC" {
 		t.Errorf("notices %q", got)
 	}
-	if got := codes(SurfaceTension(slag.Wt{slag.SiO2: 50, slag.PbO: 50}, 1250).Notices); got != "PROPERTY_OXIDES_LEFT_OUT" {
+	if got := strings.Join(SurfaceTension(slag.Wt{slag.SiO2: 50, slag.PbO: 50}, 1250).Notices.Codes(), " "); got != "PROPERTY_OXIDES_LEFT_OUT" {
 		t.Errorf("notices %q", got)
 	}
 }
@@ -161,7 +161,7 @@ func TestDensityRefuses(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	if got := codes(DensityLangeCarmichael(worked.Melt(t, worked.PB31).Wt, 1250).Notices); got != "PROPERTY_OXIDES_LEFT_OUT" {
+	if got := strings.Join(DensityLangeCarmichael(worked.Melt(t, worked.PB31).Wt, 1250).Notices.Codes(), " "); got != "PROPERTY_OXIDES_LEFT_OUT" {
 		t.Errorf("copper oxide is left out without a word: %q", got)
 	}
 }

@@ -83,7 +83,7 @@ func TestThroughTheMeltingInterval(t *testing.T) {
 	}
 	worked.Near(t, "a tenth of crystals", v.Eta/v.Liquid, 1.437, 0.0005)
 	v, err = s.At(1140)
-	if err != nil || !strings.Contains(codes(v.Notices), "VISCOSITY_LOWER_BOUND") {
+	if err != nil || !strings.Contains(strings.Join(v.Notices.Codes(), " "), "VISCOSITY_LOWER_BOUND") {
 		t.Errorf("with 30 vol%% crystals: %v, %v", v.Notices, err)
 	}
 	if _, err := s.At(1050); err == nil || !strings.Contains(err.Error(), "no longer flows") {

@@ -139,11 +139,7 @@ func TestWhatCannotBeFormedOrIsDoubtful(t *testing.T) {
 	codes := func(text, key string) string {
 		for _, v := range Table(worked.Melt(t, text)) {
 			if v.Key == key {
-				var s []string
-				for _, n := range v.Notices {
-					s = append(s, n.Code)
-				}
-				return strings.Join(s, " ")
+				return strings.Join(v.Notices.Codes(), " ")
 			}
 		}
 		t.Fatalf("no index %s", key)

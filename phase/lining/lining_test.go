@@ -7,7 +7,6 @@ import (
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
-	"smeltbook/assay/source"
 	"smeltbook/phase/internal/worked"
 )
 
@@ -18,14 +17,6 @@ func parse(t testing.TB, text string) chem.Composition {
 		t.Fatal(err)
 	}
 	return c
-}
-
-func codes(ns source.Notices) string {
-	var s []string
-	for _, n := range ns {
-		s = append(s, n.Code)
-	}
-	return strings.Join(s, " ")
 }
 
 // The crucible fabric PB-13 of Wątroba 2012 (MSc dissertation, UCL).
@@ -58,7 +49,7 @@ func TestPublishedClay(t *testing.T) {
 	} {
 		worked.Near(t, key, m[key].Quantity.Value, want[0], want[1])
 	}
-	if len(m) != 9 || codes(m["schuen_c"].Notices) != "SCHUEN_RANGE" { // R is 6.1
+	if len(m) != 9 || strings.Join(m["schuen_c"].Notices.Codes(), " ") != "SCHUEN_RANGE" { // R is 6.1
 		t.Errorf("%v", m["schuen_c"])
 	}
 	if !strings.Contains(m["flux_sum"].Notices[0].Message, "CaO") {
@@ -71,7 +62,7 @@ func TestPublishedClay(t *testing.T) {
 func TestKaolinite(t *testing.T) {
 	m := table(t, "Al2O3=45.9 SiO2=54.1")
 	worked.Near(t, "Schuen", m["schuen_c"].Quantity.Value, 1780, 0.5)
-	if len(m["schuen_c"].Notices) != 0 || m["bischof_quotient"].Quantity.Known() || codes(m["al2o3_flux"].Notices) != "LINING_UNDEFINED" {
+	if len(m["schuen_c"].Notices) != 0 || m["bischof_quotient"].Quantity.Known() || strings.Join(m["al2o3_flux"].Notices.Codes(), " ") != "LINING_UNDEFINED" {
 		t.Errorf("%+v", m)
 	}
 	if _, err := Table(parse(t, "SiO2=90 CaO=10")); err == nil {
@@ -89,7 +80,7 @@ func TestFormsOfIron(t *testing.T) {
 
 func TestFluxRichClayWarns(t *testing.T) {
 	v := table(t, "SiO2=55 Al2O3=14 FeO=7 CaO=4 K2O=3 MgO=2")["schuen_c"]
-	if codes(v.Notices) != "SCHUEN_RANGE SCHUEN_CHARCOAL" {
+	if strings.Join(v.Notices.Codes(), " ") != "SCHUEN_RANGE SCHUEN_CHARCOAL" {
 		t.Errorf("%v", v.Notices)
 	}
 }
@@ -142,7 +133,7 @@ func TestCalcareous(t *testing.T) {
 			t.Fatal(err)
 		}
 		yes, ns, err := Calcareous(c, Settings{tt.limit})
-		if err != nil || yes != tt.yes || codes(ns) != tt.codes {
+		if err != nil || yes != tt.yes || strings.Join(ns.Codes(), " ") != tt.codes {
 			t.Errorf("%s, limit %v: %v %v %v", tt.cao.Text(), tt.limit, yes, ns, err)
 		}
 	}
@@ -174,7 +165,7 @@ func TestVitrification(t *testing.T) {
 			}
 		}
 	}
-	if b, err := FiredAt(Extensive, true, Oxidising); err != nil || codes(b.Notices) != "VITRIFICATION_STABLE" {
+	if b, err := FiredAt(Extensive, true, Oxidising); err != nil || strings.Join(b.Notices.Codes(), " ") != "VITRIFICATION_STABLE" {
 		t.Errorf("%+v, %v", b, err)
 	}
 	for _, call := range []func() error{

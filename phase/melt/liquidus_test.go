@@ -6,16 +6,8 @@ import (
 	"slices"
 	"testing"
 
-	"smeltbook/assay/source"
 	"smeltbook/phase/slag"
 )
-
-func codes(ns source.Notices) (list []string) {
-	for _, n := range ns {
-		list = append(list, n.Code)
-	}
-	return list
-}
 
 // TestNotices: what has to be told is told, and nothing else.
 func TestNotices(t *testing.T) {
@@ -49,7 +41,7 @@ func TestNotices(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
-		if got := codes(l.Notices); !slices.Equal(got, c.want) || l.InRange != c.inRange {
+		if got := l.Notices.Codes(); !slices.Equal(got, c.want) || l.InRange != c.inRange {
 			t.Errorf("%s: in range %v, notices %v; want %v, %v", c.name, l.InRange, got, c.inRange, c.want)
 		}
 	}

@@ -149,7 +149,7 @@ func TestSplitStart(t *testing.T) {
 	if math.Abs(b.Melt[slag.SiO2]-72.5) > 2 {
 		t.Errorf("%.1f %% SiO2 in the liquid beside cristobalite", b.Melt[slag.SiO2])
 	}
-	if got := codes(p.Notices); got[0] != "SOLIDIFICATION_TWO_LIQUIDS" {
+	if got := p.Notices.Codes(); got[0] != "SOLIDIFICATION_TWO_LIQUIDS" {
 		t.Errorf("notices %v", got)
 	}
 }
@@ -186,9 +186,9 @@ func TestUnhosted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		told := slices.Contains(codes(p.Notices), "SOLIDIFICATION_UNHOSTED")
+		told := slices.Contains(p.Notices.Codes(), "SOLIDIFICATION_UNHOSTED")
 		if !slices.Equal(p.Unhosted, c.want) || told != (c.want != nil) {
-			t.Errorf("%v: %v, notices %v", c.w, p.Unhosted, codes(p.Notices))
+			t.Errorf("%v: %v, notices %v", c.w, p.Unhosted, p.Notices.Codes())
 		}
 		last := p.Steps[len(p.Steps)-1]
 		if kept := last.Liquid * last.Melt[slag.K2O]; c.want != nil && math.Abs(kept-3) > 1e-6 {

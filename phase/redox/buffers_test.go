@@ -2,6 +2,7 @@ package redox
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -67,7 +68,7 @@ func TestSpread(t *testing.T) {
 	if _, _, ns := IronWustite().Spread(1250); ns[0].Message[0] != '3' && ns[0].Message[0] != '2' {
 		t.Errorf("%v", ns)
 	}
-	if _, _, ns := FayaliteMagnetite().Spread(1300); codes(ns) != "BUFFER_RANGE BUFFER_SOURCES" {
+	if _, _, ns := FayaliteMagnetite().Spread(1300); strings.Join(ns.Codes(), " ") != "BUFFER_RANGE BUFFER_SOURCES" {
 		t.Errorf("%v", ns)
 	}
 	if lo, hi, _ := CarbonMonoxide().Spread(1200); lo != hi {

@@ -6,18 +6,9 @@ import (
 	"strings"
 	"testing"
 
-	"smeltbook/assay/source"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
-
-func codes(ns source.Notices) string {
-	var s []string
-	for _, n := range ns {
-		s = append(s, n.Code)
-	}
-	return strings.Join(s, " ")
-}
 
 // Twelve compositions at 1250 °C and log fO2 −10, worked apart from this
 // program; see testdata/slag/README.md. The last one holds no iron.
@@ -46,7 +37,7 @@ func TestFerricShareOfWorkedSlags(t *testing.T) {
 		t.Fatal(err)
 	}
 	worked.Printed(t, "ratio of PB-31", iron.R, "0.011399")
-	if got := codes(iron.Notices); got != "IRON_BALANCE_RANGE" {
+	if got := strings.Join(iron.Notices.Codes(), " "); got != "IRON_BALANCE_RANGE" {
 		t.Errorf("notices %q", got)
 	}
 }
@@ -72,7 +63,7 @@ func TestIronBothWays(t *testing.T) {
 			t.Fatal(err)
 		}
 		worked.Near(t, "log fO2 from both", got, log, 1e-9)
-		if !strings.Contains(codes(ns), "IRON_AFTER_COOLING") {
+		if !strings.Contains(strings.Join(ns.Codes(), " "), "IRON_AFTER_COOLING") {
 			t.Errorf("no word of cooling: %v", ns)
 		}
 		got, _, err = FromFerricShare(w, tc, iron.FerricShare)
@@ -117,7 +108,7 @@ func TestIronRefuses(t *testing.T) {
 		}
 	}
 	iron, err := SplitIron(w, 1100, -10)
-	if err != nil || codes(iron.Notices) != "IRON_BALANCE_RANGE IRON_BALANCE_TEMPERATURE" {
+	if err != nil || strings.Join(iron.Notices.Codes(), " ") != "IRON_BALANCE_RANGE IRON_BALANCE_TEMPERATURE" {
 		t.Errorf("%v, %v", iron.Notices, err)
 	}
 }

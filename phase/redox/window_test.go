@@ -57,13 +57,13 @@ func TestFerricIronInWindow(t *testing.T) {
 	}
 	e := Evidence{CopperMetal: Present, IronMetal: Absent, FerricShare: [2]float64{0.8 * fits.FerricShare, 1.2 * fits.FerricShare}}
 	win := window(t, w, 1200, e)
-	if !(win.Low < -9 && win.Low > -11 && win.High > -9 && win.High < -8) || !strings.Contains(codes(win.Notices), "IRON_AFTER_COOLING") {
+	if !(win.Low < -9 && win.Low > -11 && win.High > -9 && win.High < -8) || !strings.Contains(strings.Join(win.Notices.Codes(), " "), "IRON_AFTER_COOLING") {
 		t.Errorf("%+v", win)
 	}
 	e.FerricShare = [2]float64{0.3, 0.4} // weathered
 	win = window(t, w, 1200, e)
 	worked.Near(t, "upper end as if not analysed", win.High, at(t, CopperCuprite(), 1200), 1e-12)
-	if !strings.Contains(codes(win.Notices), "OXYGEN_BOUND_IGNORED") || win.Contradicted {
+	if !strings.Contains(strings.Join(win.Notices.Codes(), " "), "OXYGEN_BOUND_IGNORED") || win.Contradicted {
 		t.Errorf("%+v", win)
 	}
 	e.FerricShare = [2]float64{0, 0.02}
@@ -76,7 +76,7 @@ func TestContradiction(t *testing.T) {
 	a := Bound{Low: -9, High: -8, Reason: "one thing"}
 	b := Bound{Low: -12, High: -10, Reason: "another"}
 	w := Join(1200, a, b, Bound{Low: -9.5, High: -9.4, Soft: true})
-	if !w.Contradicted || codes(w.Notices) != "OXYGEN_CONTRADICTION" {
+	if !w.Contradicted || strings.Join(w.Notices.Codes(), " ") != "OXYGEN_CONTRADICTION" {
 		t.Fatalf("%+v", w)
 	}
 	for _, s := range []string{"one thing", "another", "−9.0", "−10.0", "1200 °C"} {

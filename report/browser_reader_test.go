@@ -23,11 +23,19 @@ func press(t *testing.T, ctx context.Context, keys ...string) {
 	}
 }
 
-// clickOn presses the mouse on the first element of a selector.
+// clickOn presses the mouse on the first element of a selector, once the page
+// holds still under it: a part of the page laid out for the first time, or rows
+// just sent away, may move the element between the look and the click.
 func clickOn(t *testing.T, ctx context.Context, selector string) {
 	t.Helper()
-	at := browsertest.Evaluate[[]float64](t, ctx, fmt.Sprintf(`(e => { e.scrollIntoView({block: "center", behavior: "instant"});
-		const b = e.getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2] })(document.querySelector(%q))`, selector))
+	still := fmt.Sprintf(`(e => { e.scrollIntoView({block: "center", behavior: "instant"});
+		const b = e.getBoundingClientRect(), at = [b.left + b.width / 2, b.top + b.height / 2], before = window.clickAt;
+		window.clickAt = at.join();
+		return before === window.clickAt && e.contains(document.elementFromPoint(...at)) ? at : null })(document.querySelector(%q))`, selector)
+	at, err := chromedp.Run(ctx, chromedp.Poll[[]float64](still, chromedp.WithPollingTimeout(10*time.Second)))
+	if err != nil {
+		t.Fatalf("%s cannot be clicked on: %v", selector, err)
+	}
 	if err := chromedp.Do(ctx, chromedp.MouseClickXY(at[0], at[1])); err != nil {
 		t.Fatal(err)
 	}

@@ -70,7 +70,7 @@ func scanSheet(r io.Reader, sharedTexts, maxCells int) (*sheetScan, error) {
 type scanState struct {
 	*sheetScan
 	sharedTexts, maxCells int
-	inData, inCell        bool
+	inData, inRow, inCell bool
 	inValue               bool
 	lastRow, lastCol      int
 	cell                  cellMeta
@@ -93,6 +93,9 @@ func (s *scanState) start(t xml.StartElement, depth int) error {
 		}
 	case "c":
 		if s.inData && depth == 4 {
+			if !s.inRow {
+				return fmt.Errorf("%w: a cell outside of any row", errMalformed)
+			}
 			return s.startCell(t)
 		}
 	case "f":
@@ -123,6 +126,8 @@ func (s *scanState) end(t xml.EndElement) error {
 		s.inData = false
 	case "v", "t":
 		s.inValue = false
+	case "row":
+		s.inRow = false
 	case "c":
 		if s.inCell {
 			s.inCell = false
@@ -144,7 +149,7 @@ func (s *scanState) row(t xml.StartElement) error {
 	if index <= s.lastRow {
 		return fmt.Errorf("%w: row %d stands after row %d", errMalformed, index+1, s.lastRow+1)
 	}
-	s.lastRow, s.lastCol = index, -1
+	s.inRow, s.lastRow, s.lastCol = true, index, -1
 	s.rows = append(s.rows, rowMeta{index: index, hidden: isTrue(attr(t, "hidden")) || attr(t, "ht") == "0"})
 	return nil
 }

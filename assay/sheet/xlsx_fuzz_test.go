@@ -14,6 +14,7 @@ func FuzzSheetPart(f *testing.F) {
 		sheetOpen + headingRow + `<row r="2"><c r="B2"><f>A1</f><v></v></c></row>` + sheetClose,
 		sheetOpen + `<row><c t="inlineStr"><is><r><t>Si</t></r></is></c></row></sheetData><mergeCells><mergeCell ref="A1:C9"/></mergeCells></worksheet>`,
 		`<worksheet><cols><col min="1" max="3" hidden="1"/></cols><sheetData><row r="1" hidden="1"/></sheetData></worksheet>`,
+		`<worksheet><sheetData><rows><c r="A1"><v>1</v></c></rows></sheetData></worksheet>`,
 		`<!DOCTYPE a><worksheet/>`, `<worksheet>`, "",
 	} {
 		f.Add(s)

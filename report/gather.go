@@ -25,8 +25,8 @@ type gathered struct {
 }
 
 // freeNumber matches numbers that stand by themselves, not those in formulas,
-// with the digit groups and signs that notices use.
-var freeNumber = regexp.MustCompile(`(^|[\s(])(−?\d+(?:\.\d+)?)\b`)
+// with the digit groups and signs that notices use; those behind ± count too.
+var freeNumber = regexp.MustCompile(`(^|[\s(±])(−?\d+(?:\.\d+)?)\b`)
 
 func (g *sampleNotices) add(sample string, ns source.Notices) {
 	if g.by == nil {

@@ -32,6 +32,13 @@ func TestNoticesOfManySamplesAreToldOnce(t *testing.T) {
 	if got := signs.list(5)[0].Message; got != "−10.3, −10.5: log pO2 was below −10.5 to −10.3" {
 		t.Errorf("negative numbers: %q", got)
 	}
+	var bounds sampleNotices
+	for _, v := range []string{"6", "9", "7"} {
+		bounds.add(v, source.Notices{{Code: "X", Message: "good to about ±" + v + " °C"}})
+	}
+	if got := bounds.list(5)[0].Message; got != "6, 9, 7: good to about ±6–9 °C" {
+		t.Errorf("numbers behind ±: %q", got)
+	}
 	if all := g.list(3)[0].Message; all != "all 3 samples: the model does not know Cu₂O (1.9–12.5 wt%)" {
 		t.Errorf("for all samples: %q", all)
 	}

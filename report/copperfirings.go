@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"smeltbook/assay"
+	"smeltbook/assay/balance"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 	"smeltbook/assay/summary"
@@ -71,7 +71,7 @@ func (b *builder) firingTable(groups pair) (*page.Table, source.Notices) {
 				}
 			}
 		}
-		slag, weighed := runValue(r, "slag")
+		slag, weighed := r.Mass("slag")
 		if len(pieces) == 0 || !weighed {
 			continue
 		}
@@ -90,14 +90,14 @@ func (b *builder) firingTable(groups pair) (*page.Table, source.Notices) {
 
 func (b *builder) firingRow(r assay.Run, pieces []*assay.Sample, slag quantity.Quantity) (page.Row, error) {
 	cu, n := meanCopper(pieces)
-	ore, _ := runValue(r, "ore")
-	stock := b.ofStock(runText(r, "ore stock"), assay.Ore)
+	ore, _ := r.Mass("ore")
+	stock := b.study.Campaign.OfStock(r.Text("ore stock"), assay.Ore)
 	oreCu, _ := meanCopper(stock)
 	charged := quantity.None(quantity.Missing, math.NaN(), "kg")
 	if ore.Known() && oreCu.Known() {
-		charged = timesShare(ore, oreCu)
+		charged = quantity.Product(ore, oreCu.Scale(0.01, "1"), "kg")
 	}
-	loss, err := copper.LostInFiring(slag, cu, charged)
+	loss, err := balance.LostInFiring(slag, cu, charged)
 	if err != nil {
 		return page.Row{}, err
 	}
@@ -116,41 +116,9 @@ func (b *builder) firingRow(r assay.Run, pieces []*assay.Sample, slag quantity.Q
 	if share.Known() {
 		share = share.Scale(100, "%")
 	}
-	prills := prillsSieved(r)
+	prills := r.PrillsTotal()
 	return page.Row{Cells: []page.Cell{{Text: r.ID, Note: r.At.String()},
 		cellOf(slag), cellOf(cu, fmt.Sprintf("mean of %d pieces", n)), cellOf(lost),
 		orCell(ore, "the field sheet has no weight of ore"), orCell(oreCu, "no ore of this stock is analysed", "mean of "+list(names)),
 		orCell(share, "the copper charged is not known"), orCell(prills, "the field sheet has no prills")}}, nil
-}
-
-// timesShare is a mass times a content in wt%.
-func timesShare(kg, wt quantity.Quantity) quantity.Quantity {
-	x := kg.Value * wt.Value / 100
-	if !kg.HasU() || !wt.HasU() || kg.Value == 0 || wt.Value == 0 {
-		return quantity.New(x, "kg", "none: mass or analysis carries none")
-	}
-	return quantity.WithU(x, x*math.Hypot(kg.U/kg.Value, wt.U/wt.Value), "kg", "mass and analysis, taken as independent")
-}
-
-// prillsSieved sums what the field sheet has of prills, size by size.
-func prillsSieved(r assay.Run) quantity.Quantity {
-	sum, u2 := 0.0, 0.0
-	var from []source.Cell
-	for _, f := range r.Fields {
-		name := strings.TrimSpace(f.Name)
-		if !strings.HasPrefix(strings.ToLower(name), "prill") {
-			continue
-		}
-		q, ok := runValue(r, name)
-		if !ok || len(from) > 0 && from[len(from)-1] == q.From[0] || strings.Contains(name, "±") {
-			continue
-		}
-		sum += q.Value
-		u2 += q.U * q.U
-		from = append(from, q.From...)
-	}
-	if len(from) == 0 {
-		return quantity.None(quantity.Missing, math.NaN(), "kg")
-	}
-	return quantity.WithU(sum, math.Sqrt(u2), "kg", "the sizes weighed, taken as independent", from...)
 }

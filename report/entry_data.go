@@ -42,7 +42,7 @@ func (b *builder) runsTable() *page.Table {
 		if strings.EqualFold(f.Cell.Text, runs[0].ID) {
 			continue
 		}
-		if n := len(t.Rows); n > 0 && isUncertaintyOf(f, value) {
+		if n := len(t.Rows); n > 0 && f.IsUncertaintyOf(value) {
 			for k, r := range runs {
 				addUncertainty(&t.Rows[n-1].Cells[k+1], r, i)
 			}
@@ -69,18 +69,6 @@ func (b *builder) runsTable() *page.Table {
 		}
 	}
 	return b.table(t)
-}
-
-// isUncertaintyOf tells whether a column holds the uncertainty of the one
-// before it: it is headed by the sign, alone or with that column's name, in the
-// same unit or none.
-func isUncertaintyOf(f, value assay.RunField) bool {
-	if value.Name == "" || f.Unit != "" && f.Unit != value.Unit {
-		return false
-	}
-	head := strings.ReplaceAll(f.Name, "+/-", "±")
-	rest := strings.TrimSpace(strings.Replace(head, "±", "", 1))
-	return strings.Contains(head, "±") && (rest == "" || strings.EqualFold(rest, strings.TrimSpace(value.Name)))
 }
 
 // addUncertainty sets field i of a firing below the value it belongs to; a

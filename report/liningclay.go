@@ -5,10 +5,10 @@ import (
 	"math"
 
 	"smeltbook/assay"
+	"smeltbook/assay/balance"
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
-	"smeltbook/phase/lining"
 	"smeltbook/report/figure"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
@@ -24,7 +24,7 @@ type clayShares struct {
 }
 
 type clayOf struct {
-	lining.ClayShare
+	balance.ClayShare
 	atMost float64 // share if nothing but clay brought the tracers, the least of them; NaN where unknown
 	rest   string  // what the rest was taken to be
 	why    string
@@ -85,11 +85,11 @@ func (b *builder) clayIn(s *assay.Sample, rest, clay chem.Composition) clayOf {
 	if charge, ok := b.chargeRest(s.Run); ok {
 		rest, c.rest = charge, "charge of "+s.Run
 	}
-	if c.ClayShare, err = lining.ShareOfClayFrom(slag, rest, clay); err != nil {
+	if c.ClayShare, err = balance.ShareOfClayFrom(slag, rest, clay); err != nil {
 		return clayOf{why: err.Error()}
 	}
 	c.Notices = plainly(c.Notices)
-	if only, err := lining.ShareOfClayFrom(slag, chem.Composition{}, clay); err == nil {
+	if only, err := balance.ShareOfClayFrom(slag, chem.Composition{}, clay); err == nil {
 		c.atMost = 1
 		for _, t := range only.Each {
 			c.atMost = math.Min(c.atMost, t.Share.Value+2*orZero(t.Share.U))

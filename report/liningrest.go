@@ -36,11 +36,11 @@ func (b *builder) restOf(r assay.Run) (rest chem.Composition, ok bool) {
 	mass := map[string]float64{}
 	u2 := map[string]float64{}
 	for i, x := range stocks {
-		kg, weighed := runValue(r, x.weight)
+		kg, weighed := r.Mass(x.weight)
 		if i > 0 && (!weighed || kg.Value == 0) {
 			continue
 		}
-		samples := b.ofStock(runText(r, x.stock), x.kind)
+		samples := b.study.Campaign.OfStock(r.Text(x.stock), x.kind)
 		if !weighed || len(samples) == 0 {
 			return rest, false
 		}

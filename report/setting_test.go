@@ -110,11 +110,11 @@ func TestUncertaintiesOfFirings(t *testing.T) {
 		{assay.RunField{Name: "Flux ±", Unit: "kg"}, false},
 		{assay.RunField{Name: "Flux", Unit: "kg"}, false},
 	} {
-		if got := isUncertaintyOf(tt.f, ore); got != tt.want {
+		if got := tt.f.IsUncertaintyOf(ore); got != tt.want {
 			t.Errorf("%q in %q is the uncertainty of the ore: %v", tt.f.Name, tt.f.Unit, got)
 		}
 	}
-	if isUncertaintyOf(assay.RunField{Name: "±"}, assay.RunField{}) {
+	if (assay.RunField{Name: "±"}).IsUncertaintyOf(assay.RunField{}) {
 		t.Error("a sign without a value before it was taken for an uncertainty")
 	}
 	c := page.Cell{Text: "5.00", Note: "a"}

@@ -14,9 +14,8 @@
 // copper falls as the temperature rises, at a fixed CO/CO2 it rises.
 //
 // SplitForms splits all copper into its forms as far as measurements allow and
-// says what they cannot tell apart; LostInFiring and SlagPerCopper reckon a
-// firing and a slag heap; WouldHaveSaved says what more time, heat or
-// reduction would have changed.
+// says what they cannot tell apart; SlagPerCopper reckons a slag heap;
+// WouldHaveSaved says what more time, heat or reduction would have changed.
 package copper
 
 import (

@@ -198,3 +198,8 @@ func (f *Forms) finish(finds *Finds, total Interval) {
 }
 
 func isZero(q quantity.Quantity) bool { _, ok := measured(q); return !ok }
+
+// Kg returns what a form of copper is in kg in a given mass of slag (kg).
+func (f Form) Kg(slagKg float64) Interval {
+	return Interval{f.Wt.Lo * slagKg / 100, f.Wt.Hi * slagKg / 100}
+}

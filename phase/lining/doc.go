@@ -1,6 +1,5 @@
-// Package lining reads the clay of a furnace: how refractory it was, how hot
-// it got, how much of it went into the slag, and what the ash of the fuel
-// brought.
+// Package lining reads the clay of a furnace: how refractory it was and how hot
+// it got.
 //
 // Unlike the other packages of phase it works on analyses as given, not on the
 // melt basis: clays hold water, and their indices are stated as the trade

@@ -1,4 +1,4 @@
-package copper
+package balance
 
 import (
 	"fmt"
@@ -28,7 +28,7 @@ func LostInFiring(slagKg, cu, charged quantity.Quantity) (FiringLoss, error) {
 	case !cu.Known() || cu.Value < 0 || cu.Value > 100:
 		return FiringLoss{}, fmt.Errorf("the copper of the slag (%s wt%%) is no share of it", cu.Text())
 	}
-	l := FiringLoss{Copper: product(slagKg, cu.Scale(0.01, "1"), "kg")}
+	l := FiringLoss{Copper: quantity.Product(slagKg, cu.Scale(0.01, "1"), "kg")}
 	if !charged.Known() {
 		l.Share = quantity.None(quantity.Missing, math.NaN(), "1")
 		l.Share.UNote = "the copper charged is not known"
@@ -37,38 +37,9 @@ func LostInFiring(slagKg, cu, charged quantity.Quantity) (FiringLoss, error) {
 	if !(charged.Value > 0) {
 		return FiringLoss{}, fmt.Errorf("%s kg of copper charged lose no share", charged.Text())
 	}
-	l.Share = ratio(l.Copper, charged)
-	if over := l.Share.Value - 1; over > 0 && !(l.Share.HasU() && over <= coverage*l.Share.U) {
+	l.Share = quantity.Ratio(l.Copper, charged, "1")
+	if over := l.Share.Value - 1; over > 0 && !(l.Share.HasU() && over <= 2*l.Share.U) {
 		return l, fmt.Errorf("the slag holds %.3g kg copper, more than the %.3g kg charged; check the masses and the analyses", l.Copper.Value, charged.Value)
 	}
 	return l, nil
-}
-
-func product(a, b quantity.Quantity, unit string) quantity.Quantity {
-	return joined(a.Value*b.Value, a, b, unit)
-}
-
-func ratio(a, b quantity.Quantity) quantity.Quantity {
-	return joined(a.Value/b.Value, a, b, "1")
-}
-
-// joined gives a product or quotient the uncertainty of its two factors, taken
-// as independent.
-func joined(x float64, a, b quantity.Quantity, unit string) quantity.Quantity {
-	from := append(a.From[:len(a.From):len(a.From)], b.From...)
-	if !a.HasU() || !b.HasU() {
-		return quantity.New(x, unit, "none: one of the values it is made of carries none", from...)
-	}
-	relative := 0.0
-	for _, q := range []quantity.Quantity{a, b} {
-		if q.Value != 0 {
-			relative = math.Hypot(relative, q.U/q.Value)
-		}
-	}
-	return quantity.WithU(x, math.Abs(x)*relative, unit, "from the values it is made of, taken as independent", from...)
-}
-
-// Kg returns what a form of copper is in kg in a given mass of slag (kg).
-func (f Form) Kg(slagKg float64) Interval {
-	return Interval{f.Wt.Lo * slagKg / 100, f.Wt.Hi * slagKg / 100}
 }

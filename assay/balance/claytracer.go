@@ -1,4 +1,4 @@
-package lining
+package balance
 
 import (
 	"fmt"

@@ -1,8 +1,7 @@
-package lining
+package balance
 
 import (
 	"fmt"
-	"math"
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
@@ -30,7 +29,7 @@ func ExampleAshes() []Ash {
 	} {
 		c, err := chem.ParseComposition(a.text)
 		if err != nil {
-			panic(fmt.Sprintf("lining: %v", err)) // a constant of this file
+			panic(fmt.Sprintf("balance: %v", err)) // a constant of this file
 		}
 		out = append(out, Ash{Name: a.name, Composition: c, Source: vassilev})
 	}
@@ -68,7 +67,7 @@ func FromFuel(charcoal, share quantity.Quantity, ash Ash) (AshInput, error) {
 	case len(ash.Composition.Parts) == 0:
 		return AshInput{}, fmt.Errorf("the composition of the ash is not known; analyse it or take an example")
 	}
-	out := AshInput{Ash: times(charcoal, share, "kg")}
+	out := AshInput{Ash: quantity.Product(charcoal, share, "kg")}
 	if share.Value < charcoalAshLo || share.Value > charcoalAshHi {
 		out.Notices.Add(source.Note, "ASH_SHARE_UNUSUAL", source.Cell{},
 			"charcoal holds mostly %.1f to %.0f %% ash; %.1f %% is unusual", 100*charcoalAshLo, 100*charcoalAshHi, 100*share.Value)
@@ -82,7 +81,7 @@ func FromFuel(charcoal, share quantity.Quantity, ash Ash) (AshInput, error) {
 		if !ash.Composition.Counts(p.ID) || !p.Known() {
 			continue
 		}
-		out.Parts = append(out.Parts, AshPart{p.ID, times(out.Ash, p.Scale(0.01, "1"), "kg")})
+		out.Parts = append(out.Parts, AshPart{p.ID, quantity.Product(out.Ash, p.Scale(0.01, "1"), "kg")})
 		if a, _ := chem.LookupAnalyte(p.ID); a.Element == "K" || a.Element == "S" || a.Element == "Na" {
 			volatile = true
 		}
@@ -92,14 +91,4 @@ func FromFuel(charcoal, share quantity.Quantity, ash Ash) (AshInput, error) {
 			"alkalis and sulphur of the ash partly leave with the gas as the furnace gets hotter; what they bring is an upper bound (Misra et al. 1993)")
 	}
 	return out, nil
-}
-
-// times is the product of two quantities, taken as independent.
-func times(a, b quantity.Quantity, unit string) quantity.Quantity {
-	x := a.Value * b.Value
-	from := append(a.From[:len(a.From):len(a.From)], b.From...)
-	if !a.HasU() || !b.HasU() {
-		return quantity.New(x, unit, "none: one of the values it is made of carries none", from...)
-	}
-	return quantity.WithU(x, math.Hypot(a.U*b.Value, b.U*a.Value), unit, "from the values it is made of, taken as independent", from...)
 }

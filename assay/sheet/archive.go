@@ -31,7 +31,7 @@ func openArchive(data []byte, limits Limits) (*zip.Reader, *refusal) {
 			return nil, tooMuch(limits)
 		}
 		if f.UncompressedSize64 > denseBytes && f.UncompressedSize64 > denseRatio*max(f.CompressedSize64, 1) {
-			return nil, refuse(codeTooLarge, "a part of the workbook (%s) unpacks to more than %d times its size, which no table of numbers does; save the sheet again as .csv", clip(f.Name), denseRatio)
+			return nil, refuse(codeTooLarge, "a part of the workbook (%s) unpacks to more than %d times its size, which no table of numbers does; nothing was read; save the sheet again as .csv", clip(f.Name), denseRatio)
 		}
 		if i == 0 && f.Name == "mimetype" {
 			return nil, refuse(codeForm, "this is an OpenDocument file, not .xlsx; save it as .xlsx or .csv")

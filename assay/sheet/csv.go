@@ -27,18 +27,30 @@ func (r *reader) text(data []byte) ([]*grid, *refusal) {
 		delimiter = findDelimiter(s)
 	}
 	g := &grid{delimited: true}
-	records, err := splitRecords(s, delimiter, r.limits)
-	if err != nil {
-		return nil, refuse(codeTooLarge, "%v; nothing was read; keep the assay tables in a file of their own", err)
-	}
-	for _, fields := range records {
-		row := make([]cell, len(fields))
+	blank := 0
+	room := []cell(nil)
+	err := splitRecords(s, delimiter, r.limits, func(fields []string) {
+		if len(fields) == 0 {
+			blank++
+			return
+		}
+		for ; blank > 0; blank-- {
+			g.add(nil)
+		}
+		if cap(room)-len(room) < len(fields) {
+			room = make([]cell, 0, max(roomCells, len(fields)))
+		}
+		row := room[len(room):]
 		for i, f := range fields {
 			if f = unprotect(f); f != "" {
-				row[i] = cell{text: f, kind: kindText}
+				row = append(row, cell{text: f, col: int32(i), kind: kindText})
 			}
 		}
-		g.rows = append(g.rows, row)
+		room = room[:len(room)+len(row)]
+		g.add(row[:len(row):len(row)])
+	})
+	if err != nil {
+		return nil, refuse(codeTooLarge, "%v; nothing was read; keep the assay tables in a file of their own", err)
 	}
 	return []*grid{g}, nil
 }

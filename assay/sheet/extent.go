@@ -12,42 +12,38 @@ const (
 // references of the few filled cells that stand far outside it. Such cells are
 // left by accident and would make a reader walk through a million rows.
 func (s *sheetScan) extent() (e span, strays []string) {
-	var rows []int
-	total := 0
-	columns := map[int]int{}
-	for i, row := range s.rows {
-		if len(row.cells) == 0 {
-			continue
-		}
-		rows = append(rows, i)
+	total, columns := 0, map[int]int{}
+	for _, row := range s.rows {
 		total += len(row.cells)
 	}
 	if total == 0 {
 		return span{r1: -1, c1: -1}, nil
 	}
-	last := len(rows) - 1
+	last := len(s.rows) - 1
 	after := 0
-	for i := len(rows) - 1; i > 0; i-- {
-		after += len(s.rows[rows[i]].cells)
+	for i := len(s.rows) - 1; i > 0; i-- {
+		after += len(s.rows[i].cells)
 		if after > mostStrays || after*2 >= total {
 			break
 		}
-		if s.rows[rows[i]].index-s.rows[rows[i-1]].index > strayRowGap {
+		if s.rows[i].index-s.rows[i-1].index > strayRowGap {
 			last = i - 1
 		}
 	}
-	e.r1 = s.rows[rows[last]].index
-	for _, i := range rows[:last+1] {
-		for _, c := range s.rows[i].cells {
+	e.r1 = s.rows[last].index
+	for _, row := range s.rows[:last+1] {
+		for _, c := range row.cells {
 			columns[int(c.col)]++
 		}
 	}
 	e.c1 = lastColumn(columns, total)
-	for n, i := range rows {
-		for _, c := range s.rows[i].cells {
-			if n > last || int(c.col) > e.c1 {
-				strays = append(strays, refOf(s.rows[i].index, int(c.col)))
+	for n, row := range s.rows {
+		for i := len(row.cells) - 1; i >= 0; i-- {
+			c := row.cells[i]
+			if n <= last && int(c.col) <= e.c1 {
+				break
 			}
+			strays = append(strays, refOf(row.index, int(c.col)))
 		}
 	}
 	return e, strays

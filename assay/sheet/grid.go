@@ -1,5 +1,7 @@
 package sheet
 
+import "slices"
+
 // kind says what a spreadsheet holds in a cell.
 type kind uint8
 
@@ -15,6 +17,7 @@ const (
 // cell is one cell with what matters of its type and format.
 type cell struct {
 	text    string
+	col     int32 // zero-based column of the grid
 	kind    kind
 	formula bool
 	percent bool // number shown with a percent format
@@ -25,10 +28,12 @@ func (c cell) empty() bool { return c.kind == kindEmpty || (c.kind == kindText &
 // span is a rectangle of cells, zero-based and inclusive.
 type span struct{ r0, c0, r1, c1 int }
 
-// grid is one sheet: rows of cells, each as long as it needs to be.
+// grid is one sheet: rows of those cells that hold something, in the order of
+// their columns.
 type grid struct {
 	sheet      string
 	rows       [][]cell
+	width      int
 	delimited  bool // from a text file, where every cell is text
 	merged     map[[2]int][2]int
 	hiddenRows map[int]bool
@@ -37,10 +42,26 @@ type grid struct {
 }
 
 func (g *grid) at(r, c int) cell {
-	if r < 0 || r >= len(g.rows) || c < 0 || c >= len(g.rows[r]) {
+	if r < 0 || r >= len(g.rows) || c < 0 {
 		return cell{}
 	}
-	return g.rows[r][c]
+	row := g.rows[r]
+	if c < len(row) && int(row[c].col) == c { // no gap to the left of it
+		return row[c]
+	}
+	i, found := slices.BinarySearchFunc(row[:min(c+1, len(row))], int32(c), func(x cell, col int32) int { return int(x.col - col) })
+	if !found {
+		return cell{}
+	}
+	return row[i]
+}
+
+// add puts a row of cells at the end of the grid.
+func (g *grid) add(row []cell) {
+	g.rows = append(g.rows, row)
+	if n := len(row); n > 0 {
+		g.width = max(g.width, int(row[n-1].col)+1)
+	}
 }
 
 // maxMergedCells bounds the cells to which merged text is carried.
@@ -72,14 +93,12 @@ type view struct {
 // visible returns the shown part of the grid.
 func (g *grid) visible() view {
 	v := view{g: g}
-	width := 0
-	for r, row := range g.rows {
-		width = max(width, len(row))
+	for r := range g.rows {
 		if !g.hiddenRows[r] {
 			v.rows = append(v.rows, r)
 		}
 	}
-	for c := range width {
+	for c := range g.width {
 		if !g.hiddenCols[c] {
 			v.cols = append(v.cols, c)
 		}
@@ -142,12 +161,12 @@ func (v view) ref(r, c int) string {
 func (v view) filled(r int) []int {
 	var out []int
 	if !v.turned {
-		row := v.g.rows[v.rows[r]]
-		for c, gc := range v.cols {
-			if gc >= len(row) {
-				break
+		c := 0
+		for _, cell := range v.g.rows[v.rows[r]] {
+			for c < len(v.cols) && v.cols[c] < int(cell.col) {
+				c++
 			}
-			if !row[gc].empty() {
+			if c < len(v.cols) && v.cols[c] == int(cell.col) && !cell.empty() {
 				out = append(out, c)
 			}
 		}
@@ -162,6 +181,9 @@ func (v view) filled(r int) []int {
 }
 
 func (v view) blankRow(r int) bool {
+	if !v.turned && len(v.g.rows[v.rows[r]]) == 0 {
+		return true
+	}
 	for c := range v.cols {
 		if !v.at(r, c).empty() {
 			return false

@@ -14,7 +14,7 @@ func (r *reader) finish(g *grid, s *sheetScan, extent span, strays []string) {
 	}
 	var hiddenRows, hiddenCols []string
 	for _, row := range s.rows {
-		if row.hidden && len(row.cells) > 0 && row.index <= extent.r1 {
+		if row.hidden && row.index <= extent.r1 {
 			g.hiddenRows[row.index] = true
 			hiddenRows = append(hiddenRows, refOf(row.index, int(row.cells[0].col)))
 		}

@@ -7,13 +7,14 @@ import (
 
 // splitRecords cuts text into rows and fields after RFC 4180, forgiving quotes
 // inside bare fields and rows of unequal length. A blank line is a row without
-// fields, so that row numbers are those of a spreadsheet program.
-func splitRecords(s string, delimiter byte, limits Limits) ([][]string, error) {
-	sp := splitter{text: s, delimiter: delimiter, limits: limits}
+// fields, so that row numbers are those of a spreadsheet program. Each row goes
+// to take without the empty fields at its end, and is good until take returns.
+func splitRecords(s string, delimiter byte, limits Limits, take func(row []string)) error {
+	sp := splitter{text: s, delimiter: delimiter, limits: limits, take: take}
 	for sp.pos < len(s) {
 		sp.row = append(sp.row, sp.field())
 		if len(sp.row) > 2*limits.Columns {
-			return nil, fmt.Errorf("row %d has more than %d columns", len(sp.rows)+1, limits.Columns)
+			return fmt.Errorf("row %d has more than %d columns", sp.rows+1, limits.Columns)
 		}
 		if sp.pos < len(s) && s[sp.pos] == delimiter {
 			if sp.pos++; sp.pos < len(s) {
@@ -26,13 +27,10 @@ func splitRecords(s string, delimiter byte, limits Limits) ([][]string, error) {
 			sp.pos++
 		}
 		if err := sp.endRow(); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	for len(sp.rows) > 0 && len(sp.rows[len(sp.rows)-1]) == 0 {
-		sp.rows = sp.rows[:len(sp.rows)-1]
-	}
-	return sp.rows, nil
+	return nil
 }
 
 type splitter struct {
@@ -40,36 +38,40 @@ type splitter struct {
 	pos         int
 	delimiter   byte
 	limits      Limits
-	rows        [][]string
+	take        func(row []string)
+	rows        int
 	row         []string
+	filledRows  int  // rows up to the last that is not empty
 	filled      int  // fields that are not empty
-	area        int  // fields between the first and the last of each row
 	quotesPlain bool // a quote was never closed; quotes are signs from there on
 }
 
-// endRow stores the row without the empty fields at its end.
+// endRow hands on the row without the empty fields at its end.
 func (sp *splitter) endRow() error {
 	n := len(sp.row)
 	for n > 0 && sp.row[n-1] == "" {
 		n--
 	}
-	row := append([]string(nil), sp.row[:n]...)
+	row := sp.row[:n]
 	sp.row = sp.row[:0]
 	for _, f := range row {
 		if f != "" {
 			sp.filled++
 		}
 	}
-	sp.area += n
-	sp.rows = append(sp.rows, row)
+	if n > 0 {
+		sp.filledRows = sp.rows + 1
+	}
+	sp.rows++
 	switch {
 	case n > sp.limits.Columns:
-		return fmt.Errorf("row %d has more than %d columns", len(sp.rows), sp.limits.Columns)
-	case len(sp.rows) > sp.limits.Rows:
+		return fmt.Errorf("row %d has more than %d columns", sp.rows, sp.limits.Columns)
+	case sp.filledRows > sp.limits.Rows:
 		return fmt.Errorf("the file has more than %d rows", sp.limits.Rows)
-	case sp.filled > sp.limits.Cells || sp.area > 8*sp.limits.Cells:
+	case sp.filled > sp.limits.Cells:
 		return fmt.Errorf("the file has more than %d filled cells", sp.limits.Cells)
 	}
+	sp.take(row)
 	return nil
 }
 

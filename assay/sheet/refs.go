@@ -22,7 +22,7 @@ func appendColumn(b []byte, col int) []byte {
 
 // parseRef reads a reference such as "AB12" into a zero-based position. Dollar
 // signs, lower case and anything else are refused.
-func parseRef(s string) (row, col int, ok bool) {
+func parseRef[text string | []byte](s text) (row, col int, ok bool) {
 	i := 0
 	for i < len(s) && s[i] >= 'A' && s[i] <= 'Z' {
 		col = col*26 + int(s[i]-'A') + 1

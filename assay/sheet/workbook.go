@@ -3,7 +3,6 @@ package sheet
 import (
 	"archive/zip"
 	"encoding/xml"
-	"errors"
 	"io"
 	"maps"
 	"path"
@@ -14,7 +13,7 @@ import (
 // workbookParts is the plan of a workbook: which part holds which sheet.
 type workbookParts struct {
 	sheets      []sheetPart
-	sharedTexts int
+	sharedTexts []string
 	formats     []format // by cell style
 	date1904    bool
 }
@@ -72,8 +71,8 @@ func (a *archive) walk(f *zip.File, visit func(tok xml.Token, depth int)) *refus
 	}
 }
 
-// scan passes over one sheet part.
-func (a *archive) scan(p sheetPart, sharedTexts, maxCells int) (*sheetScan, *refusal) {
+// scan reads one sheet part.
+func (a *archive) scan(p sheetPart, plan *workbookParts, most scanLimits) (*sheetScan, *refusal) {
 	r, err := a.budget.open(p.file)
 	if err != nil {
 		bad := refuse(codeMalformed, "the sheet is damaged (%v); nothing was read; ask for the file again", plainZipError(err))
@@ -81,17 +80,25 @@ func (a *archive) scan(p sheetPart, sharedTexts, maxCells int) (*sheetScan, *ref
 		return nil, bad
 	}
 	defer r.Close()
-	s, err := scanSheet(r, sharedTexts, maxCells)
-	var many tooManyCellsError
-	switch {
-	case errors.As(err, &many):
-		bad := refuse(codeTooLarge, "the workbook has more than %d filled cells; nothing was read; keep the assay tables in a file of their own", a.limits.Cells)
-		bad.sheet = p.name
-		return nil, bad
-	case err != nil:
+	s, err := scanSheet(r, plan, most)
+	if err != nil {
 		return nil, refuseXML(err, p.file.Name, p.name, a.limits)
 	}
 	return s, nil
+}
+
+// texts reads the shared texts.
+func (a *archive) texts(f *zip.File) ([]string, *refusal) {
+	r, err := a.budget.open(f)
+	if err != nil {
+		return nil, refuse(codeMalformed, "the workbook is damaged (%s: %v); nothing was read; ask for the file again", clip(f.Name), plainZipError(err))
+	}
+	defer r.Close()
+	out, err := scanTexts(r, scanLimits{a.limits.Cells, a.limits.textBytes()})
+	if err != nil {
+		return nil, refuseXML(err, f.Name, "", a.limits)
+	}
+	return out, nil
 }
 
 // plan checks every XML part but the sheets and finds out what is where.
@@ -142,11 +149,7 @@ func (a *archive) plan() (*workbookParts, *refusal) {
 		switch {
 		case strings.HasSuffix(rel.kind, "/sharedStrings"):
 			done[f] = true
-			bad = a.walk(f, func(tok xml.Token, depth int) {
-				if t, ok := tok.(xml.StartElement); ok && t.Name.Local == "si" && depth == 2 {
-					w.sharedTexts++
-				}
-			})
+			w.sharedTexts, bad = a.texts(f)
 		case strings.HasSuffix(rel.kind, "/styles"):
 			done[f] = true
 			w.formats, bad = a.styles(f)

@@ -61,7 +61,7 @@ func (x *xmlReader) next() (xml.Token, error) {
 		}
 		x.stack = x.stack[:len(x.stack)-1]
 	case xml.CharData:
-		if len(x.stack) == 0 && strings.TrimSpace(string(t)) != "" {
+		if len(x.stack) == 0 && strings.TrimSpace(strings.TrimPrefix(string(t), "\ufeff")) != "" {
 			return nil, fmt.Errorf("%w: text outside the root element", errMalformed)
 		}
 	}
@@ -88,10 +88,22 @@ func (x *xmlReader) depth() int { return len(x.stack) }
 
 // refuseXML words what was wrong with a part.
 func refuseXML(err error, part, sheet string, limits Limits) *refusal {
-	var over overBudgetError
+	var (
+		over overBudgetError
+		many tooManyCellsError
+		text tooMuchTextError
+	)
 	switch {
 	case errors.As(err, &over):
 		return tooMuch(limits)
+	case errors.As(err, &many):
+		r := refuse(codeTooLarge, "the workbook has more than %d filled cells; nothing was read; keep the assay tables in a file of their own", limits.Cells)
+		r.sheet = sheet
+		return r
+	case errors.As(err, &text):
+		r := refuse(codeTooLarge, "the texts of the cells come to more than %s; nothing was read; keep the assay tables in a file of their own", megabytes(int64(limits.textBytes())))
+		r.sheet = sheet
+		return r
 	case errors.Is(err, errDirective):
 		r := refuse(codeEntity, "the workbook contains a document type declaration or a custom entity (in %s), which spreadsheet programs never write; nothing was read; open it, check it and save it again", clip(part))
 		r.sheet = sheet

@@ -74,7 +74,7 @@ func (c *Campaign) checkWord(what, word string, known []string, at source.Cell, 
 func (c *Campaign) joinAssays() {
 	fieldSheet := len(c.Samples) > 0
 	for ti, t := range c.Tables {
-		for _, row := range t.Rows {
+		for row := range t.Rows() {
 			if row.Role != sheet.RowSample {
 				continue
 			}

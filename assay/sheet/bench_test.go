@@ -61,7 +61,7 @@ func BenchmarkXLSX(b *testing.B) {
 		b.Run(fmt.Sprintf("rows=%d/read", samples), func(b *testing.B) {
 			measure(b, cells, func() {
 				book, err := readBytes(context.Background(), data, "b.xlsx", Options{})
-				if err != nil || len(book.Tables) != 1 || len(book.Tables[0].Rows) != samples {
+				if err != nil || len(book.Tables) != 1 || book.Tables[0].Len() != samples {
 					b.Fatalf("%v %v", err, book.Notices)
 				}
 			})

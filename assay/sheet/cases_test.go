@@ -71,7 +71,7 @@ func describeBook(b *Book) string {
 		for _, s := range t.Title {
 			fmt.Fprintf(&w, "  title: %s\n", s)
 		}
-		for _, r := range t.Rows {
+		for r := range t.Rows() {
 			fmt.Fprintf(&w, "  %s [%s]", r.Name, r.Role)
 			if r.Replicate != "" {
 				fmt.Fprintf(&w, " repeats %s", r.Replicate)

@@ -15,15 +15,26 @@ const (
 	highTotal = 101.5
 )
 
-// checks compares the numbers of the table with each other.
-func (t *tableReader) checks() {
-	for _, row := range t.table.Rows {
-		if row.Role == RowSample {
-			t.ironForms(row)
-			t.totals(row)
+// check compares the numbers of one row with each other, and counts for
+// doubtfulUnits.
+func (t *tableReader) check(row *Row) {
+	if row.Role == RowSample {
+		t.ironForms(*row)
+		t.totals(*row)
+	}
+	for i := range t.cols {
+		c := &t.cols[i]
+		if c.Role != RoleAnalyte || !row.Values[c.order].Known() {
+			continue
+		}
+		c.known++
+		switch x := row.Values[c.order].Value; {
+		case x > 100.5:
+			c.over++
+		case x < 1e-4:
+			c.small++
 		}
 	}
-	t.doubtfulUnits()
 }
 
 // totals compares the printed total with the sum of the parts, with and
@@ -71,27 +82,10 @@ func (t *tableReader) doubtfulUnits() {
 		if c.Role != RoleAnalyte || c.unit == nil {
 			continue
 		}
-		over, small, known := 0, 0, 0
-		for _, row := range t.table.Rows {
-			if c.order >= len(row.Values) {
-				continue
-			}
-			v := row.Values[c.order]
-			if !v.Known() {
-				continue
-			}
-			known++
-			if v.Value > 100.5 {
-				over++
-			}
-			if v.Value < 1e-4 {
-				small++
-			}
-		}
 		switch {
-		case over > 0:
+		case c.over > 0:
 			t.tally.each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in %s, but values come to more than 100 wt%%; check the unit", clip(c.Header), c.unit.name)
-		case known >= 2 && small == known && c.unit.name == "ppm":
+		case c.known >= 2 && c.small == c.known && c.unit.name == "ppm":
 			t.tally.each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in ppm, but all its values are below 1; check whether percent is meant", clip(c.Header))
 		}
 	}

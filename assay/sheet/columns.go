@@ -20,6 +20,8 @@ type column struct {
 	limits     []limit  // what limit rows say of it
 	wasRead    evidence // of the decimal mark
 	finePlaces bool     // results have two or more decimals
+
+	known, over, small int // numbers; those above 100 wt%, those below 1 ppm
 }
 
 // limit is what a limit row says of a column.

@@ -140,7 +140,7 @@ func checkBook(t *testing.T, b *Book) {
 				}
 			}
 		}
-		for _, row := range table.Rows {
+		for row := range table.Rows() {
 			if len(row.Values) != values {
 				t.Fatalf("row %q has %d values for %d columns", row.Name, len(row.Values), values)
 			}

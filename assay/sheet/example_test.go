@@ -15,7 +15,7 @@ func ExampleRead() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	for _, row := range book.Tables[0].Rows {
+	for row := range book.Tables[0].Rows() {
 		cu, _ := row.Value("Cu")
 		cao, _ := row.Value("CaO")
 		fmt.Printf("%s: Cu %s from %q in %s; CaO %s\n", row.Name, cu.WithUnit(), cu.Raw, cu.From[0], cao.WithUnit())

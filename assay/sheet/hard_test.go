@@ -115,12 +115,12 @@ func TestHardSheets(t *testing.T) {
 				if got.Transposed != (want.Orientation == "columns") {
 					t.Errorf("table %d: transposed is %v", i, got.Transposed)
 				}
-				if len(got.Rows) != len(want.Samples) {
-					t.Errorf("table %d: %d rows, want %d", i, len(got.Rows), len(want.Samples))
+				if got.Len() != len(want.Samples) {
+					t.Errorf("table %d: %d rows, want %d", i, got.Len(), len(want.Samples))
 					continue
 				}
 				for j, s := range want.Samples {
-					row := got.Rows[j]
+					row := got.Row(j)
 					if row.Name != s.Name {
 						t.Errorf("row %d is %q, want %q", j, row.Name, s.Name)
 					}
@@ -184,7 +184,7 @@ func lookupTotal(m map[string]float64, key string) (float64, bool) { x, ok := m[
 func mustNotImport(t *testing.T, book *Book, texts []string) {
 	t.Helper()
 	for _, table := range book.Tables {
-		for _, row := range table.Rows {
+		for row := range table.Rows() {
 			if slices.Contains(texts, row.Name) {
 				t.Errorf("%q was imported as a name", row.Name)
 			}

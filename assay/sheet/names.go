@@ -7,36 +7,46 @@ import (
 	"smeltbook/assay/source"
 )
 
-// readName reads the name of a row and says what is peculiar about it.
-func (t *tableReader) readName(row int, out *Row) {
+// head reads the name of a row, says what is peculiar about it, and finds out
+// what the row stands for.
+func (t *tableReader) head(row int) rowHead {
+	h := rowHead{row: int32(row)}
+	ref := t.nameCell(row).Ref
 	if t.name < 0 {
-		out.NameCell = t.at(row, t.b.c0)
-		t.tally.habit(source.Warning, "NAME_MISSING", out.NameCell.Ref, "rows have results but no sample name (%s); add a column of names")
-		return
+		t.tally.habit(source.Warning, "NAME_MISSING", ref, "rows have results but no sample name (%s); add a column of names")
+		t.rowRole(&h)
+		return h
 	}
-	col := t.cols[t.name].index
-	cell := t.v.shown(row, col)
-	out.NameCell = t.at(row, col)
-	ref := out.NameCell.Ref
-	out.Name, _ = foldSpaces(cell.text)
+	cell := t.v.shown(row, t.cols[t.name].index)
+	h.name, _ = foldSpaces(cell.text)
 	switch {
 	case cell.empty():
 		t.tally.habit(source.Warning, "NAME_MISSING", ref, "rows have results but no sample name (%s); write the name in each row")
 	case cell.kind == kindNumber:
-		out.Name = storedText(out.Name)
+		h.name = storedText(h.name)
 		t.tally.habit(source.Note, "NUMERIC_NAME", ref, "sample names are stored as numbers (%s); zeros before them may be lost")
-	case cell.kind == kindDate, cell.kind == kindText && looksLikeDate(out.Name):
-		t.tally.each(source.Warning, "DATE_IN_NAME", ref, "the sample name is the date %s, probably made by the spreadsheet program from a name such as 3-14; type the name again, as text", clip(out.Name))
-	case allDigits(out.Name):
+	case cell.kind == kindDate, cell.kind == kindText && looksLikeDate(h.name):
+		t.tally.each(source.Warning, "DATE_IN_NAME", ref, "the sample name is the date %s, probably made by the spreadsheet program from a name such as 3-14; type the name again, as text", clip(h.name))
+	case allDigits(h.name):
 		t.tally.habit(source.Note, "NUMERIC_NAME", ref, "sample names are plain numbers (%s); zeros before them may be lost")
 	}
-	if runes := []rune(out.Name); len(runes) > t.r.limits.NameLength {
-		out.Name = string(runes[:t.r.limits.NameLength])
+	if runes := []rune(h.name); len(h.name) > t.r.limits.NameLength && len(runes) > t.r.limits.NameLength {
+		h.name = string(runes[:t.r.limits.NameLength])
 		t.tally.each(source.Error, "NAME_TOO_LONG", ref, "the sample name has more than %d characters and was cut; shorten it", t.r.limits.NameLength)
 	}
 	if cell.kind == kindText {
-		t.formulaText(out.Name, ref)
+		t.formulaText(h.name, ref)
 	}
+	t.rowRole(&h)
+	return h
+}
+
+// nameCell is where the name of a row stands.
+func (t *tableReader) nameCell(row int) source.Cell {
+	if t.name < 0 {
+		return t.at(row, t.b.c0)
+	}
+	return t.at(row, t.cols[t.name].index)
 }
 
 // referenceMaterial matches names of reference materials as their producers
@@ -62,19 +72,19 @@ func control(name string) (is, isBlank bool) {
 
 // rowRole finds out whether a row is a control, by its name or by a column that
 // says what kind of thing it is.
-func (t *tableReader) rowRole(out *Row) {
-	is, isBlank := control(out.Name)
-	for heading, text := range out.Text {
-		if kindWords[word(heading)] && !is {
-			w := word(text)
+func (t *tableReader) rowRole(h *rowHead) {
+	is, isBlank := control(h.name)
+	for i := 0; i < len(t.cols) && !is; i++ {
+		if c := &t.cols[i]; c.Role == RoleText && kindWords[word(c.Header)] {
+			w := word(t.v.shown(int(h.row), c.index).text)
 			if controlWords[w] || w == "reference material" || w == "certified reference material" || w == "check standard" {
 				is, isBlank = true, w == "blank" || w == "blk"
 			}
 		}
 	}
 	if is {
-		out.Role, out.Blank = RowControl, isBlank
-		t.tally.habit(source.Note, "QC_ROW", out.NameCell.Ref, "blanks and controls were kept apart from the samples (%s)")
+		h.control, h.blank = true, isBlank
+		t.tally.habit(source.Note, "QC_ROW", t.nameCell(int(h.row)).Ref, "blanks and controls were kept apart from the samples (%s)")
 	}
 }
 
@@ -84,61 +94,78 @@ var replicateSuffix = regexp.MustCompile(`(?i)^(.*?)(?:[ _\-./]*(?:dup(?:licate)
 // replicates links rows that repeat a sample: the same name again, or a name
 // with a suffix whose base occurs alone. Nothing is averaged or overwritten.
 func (t *tableReader) replicates() {
-	first := map[string]int{}
-	for i := range t.table.Rows {
-		if name := t.table.Rows[i].Name; name != "" {
+	heads := t.table.heads
+	first := make(map[string]int, len(heads))
+	for i := range heads {
+		if name := heads[i].name; name != "" {
 			if _, seen := first[name]; !seen {
 				first[name] = i
 			}
 		}
 	}
-	for i := range t.table.Rows {
-		row := &t.table.Rows[i]
-		if row.Name == "" {
+	const repeats = "rows that repeat a sample were linked to it, not averaged (%s)"
+	for i := range heads {
+		h := &heads[i]
+		if h.name == "" {
 			continue
 		}
-		if f := first[row.Name]; f != i {
-			row.Replicate = row.Name
-			if t.table.Rows[f].NameCell == row.NameCell || t.carried(row) || t.hasRun(row) {
-				t.tally.habit(source.Note, "REPLICATE", row.NameCell.Ref, "rows that repeat a sample were linked to it, not averaged (%s)")
+		if first[h.name] != i {
+			h.replicate = h.name
+			if ref := t.nameCell(int(h.row)).Ref; t.carried(h) || t.hasRun(h) {
+				t.tally.habit(source.Note, "REPLICATE", ref, repeats)
 			} else {
-				t.tally.habit(source.Warning, "DUPLICATE_NAME", row.NameCell.Ref, "sample names occur more than once (%s); the later rows were linked as replicates, so rename them if they are other samples")
+				t.tally.habit(source.Warning, "DUPLICATE_NAME", ref, "sample names occur more than once (%s); the later rows were linked as replicates, so rename them if they are other samples")
 			}
 			continue
 		}
-		m := replicateSuffix.FindStringSubmatch(row.Name)
-		if m == nil || m[1] == "" {
-			continue
-		}
-		base := m[1]
-		for base != "" {
+		for base := withoutSuffix(h.name); base != ""; base = withoutSuffix(base) {
 			if j, ok := first[base]; ok && j != i {
-				row.Replicate = base
+				h.replicate = base
+				h.control, h.blank = heads[j].control, heads[j].blank
+				t.tally.habit(source.Note, "REPLICATE", t.nameCell(int(h.row)).Ref, repeats)
 				break
 			}
-			deeper := replicateSuffix.FindStringSubmatch(base)
-			if deeper == nil || len(deeper[1]) >= len(base) {
-				break
-			}
-			base = deeper[1]
 		}
-		if row.Replicate == "" {
-			continue
-		}
-		row.Role, row.Blank = t.table.Rows[first[row.Replicate]].Role, t.table.Rows[first[row.Replicate]].Blank
-		t.tally.habit(source.Note, "REPLICATE", row.NameCell.Ref, "rows that repeat a sample were linked to it, not averaged (%s)")
 	}
 }
 
-// carried reports a name that a merged cell carries to the row.
-func (t *tableReader) carried(row *Row) bool {
-	r, c, ok := parseRef(row.NameCell.Ref)
-	return ok && t.v.g.at(r, c).empty()
+// withoutSuffix takes what marks a second measurement off a name; it returns
+// an empty text where there is nothing to take off.
+func withoutSuffix(name string) string {
+	if !mayHaveSuffix(name) {
+		return ""
+	}
+	m := replicateSuffix.FindStringSubmatch(name)
+	if m == nil || len(m[1]) >= len(name) {
+		return ""
+	}
+	return m[1]
 }
 
-func (t *tableReader) hasRun(row *Row) bool {
-	for heading := range row.Text {
-		if runWords[word(heading)] {
+// mayHaveSuffix sorts out most of the names that end in a plain number, on
+// which the expression would take its time.
+func mayHaveSuffix(name string) bool {
+	base := strings.TrimRight(name, "0123456789")
+	if base == name || len(name)-len(base) == 1 && strings.IndexByte("-/_ ", name[max(len(base)-1, 0)]) >= 0 {
+		return true
+	}
+	base = strings.ToLower(strings.TrimRight(base, " _-."))
+	for _, w := range []string{"dup", "duplicate", "rep", "replicate", "repeat", "bis", "check", "rerun"} {
+		if strings.HasSuffix(base, w) {
+			return true
+		}
+	}
+	return false
+}
+
+// carried reports a name that a merged cell carries to the row.
+func (t *tableReader) carried(h *rowHead) bool {
+	return t.name >= 0 && t.v.at(int(h.row), t.cols[t.name].index).empty()
+}
+
+func (t *tableReader) hasRun(h *rowHead) bool {
+	for i := range t.cols {
+		if c := &t.cols[i]; c.Role == RoleText && runWords[word(c.Header)] && !t.v.shown(int(h.row), c.index).empty() {
 			return true
 		}
 	}

@@ -20,7 +20,7 @@ func plural(n int, one, many string) string {
 }
 
 // tally gathers what is found in the cells of one table, so that a habit of
-// the sheet gives one sentence and not a thousand.
+// the sheet gives one sentence and not a thousand. A nil tally is silent.
 type tally struct {
 	r     *reader
 	sheet string
@@ -33,8 +33,9 @@ type tally struct {
 // habit is one thing that many cells of a table have in common.
 type habit struct {
 	severity source.Severity
-	format   string // with one %s for the cells
-	refs     []string
+	format   string   // with one %s for the cells
+	refs     []string // the first of them
+	count    int
 }
 
 func (r *reader) newTally(sheet string) *tally {
@@ -43,6 +44,9 @@ func (r *reader) newTally(sheet string) *tally {
 
 // each reports a single cell.
 func (t *tally) each(s source.Severity, code, ref, format string, args ...any) {
+	if t == nil {
+		return
+	}
 	n := source.Notice{Severity: s, Code: code, At: t.r.cellAt(t.sheet, ref), Message: fmt.Sprintf(format, args...)}
 	if t.count[code]++; t.count[code] > mostAlike {
 		t.last[code] = n
@@ -53,20 +57,25 @@ func (t *tally) each(s source.Severity, code, ref, format string, args ...any) {
 
 // habit counts a cell under a code; format holds one %s for the cells.
 func (t *tally) habit(s source.Severity, code, ref, format string) {
+	if t == nil {
+		return
+	}
 	h, ok := t.kinds[code]
 	if !ok {
 		h = &habit{severity: s, format: format}
 		t.kinds[code] = h
 		t.order = append(t.order, code)
 	}
-	h.refs = append(h.refs, ref)
+	if h.count++; len(h.refs) < namedCells {
+		h.refs = append(h.refs, ref)
+	}
 }
 
 // flush writes the gathered notices.
 func (t *tally) flush() {
 	for _, code := range t.order {
 		h := t.kinds[code]
-		t.r.note(h.severity, code, t.r.cellAt(t.sheet, h.refs[0]), h.format, refList(h.refs))
+		t.r.note(h.severity, code, t.r.cellAt(t.sheet, h.refs[0]), h.format, refsOf(h.refs, h.count))
 	}
 	for code, n := range t.last {
 		if more := t.count[code] - mostAlike; more > 1 {

@@ -92,11 +92,11 @@ func TestRecordNumbers(t *testing.T) {
 // TestAddresses: every value knows its file, sheet and cell.
 func TestAddresses(t *testing.T) {
 	b := readBook(t, makeBook(t, sheetOpen+headingRow+sampleRow+sheetClose, nil), Options{})
-	v, ok := b.Tables[0].Rows[0].Value("Cu")
+	v, ok := b.Tables[0].Row(0).Value("Cu")
 	if at := v.From[0]; !ok || at.File != "lab/book.xlsx" || at.Sheet != "Slag" || at.Ref != "C2" {
 		t.Errorf("Cu stands in %v", v.From)
 	}
-	if got := b.Tables[0].Rows[0].NameCell.String(); got != `lab/book.xlsx, sheet "Slag", cell A2` {
+	if got := b.Tables[0].Row(0).NameCell.String(); got != `lab/book.xlsx, sheet "Slag", cell A2` {
 		t.Errorf("the name stands in %s", got)
 	}
 }

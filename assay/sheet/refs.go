@@ -59,12 +59,21 @@ func parseSpan(s string) (span, bool) {
 	return span{r0, c0, r1, c1}, true
 }
 
-// refList writes up to three references and how many more there are.
+// namedCells is how many references a message names.
+const namedCells = 3
+
+// refList writes some references and how many more there are.
 func refList(refs []string) string {
-	if len(refs) <= 3 {
-		return strings.Join(refs, ", ")
+	return refsOf(refs[:min(len(refs), namedCells)], len(refs))
+}
+
+// refsOf writes the first of count references.
+func refsOf(first []string, count int) string {
+	s := strings.Join(first, ", ")
+	if more := count - len(first); more > 0 {
+		s += " and " + strconv.Itoa(more) + " more"
 	}
-	return strings.Join(refs[:3], ", ") + " and " + strconv.Itoa(len(refs)-3) + " more"
+	return s
 }
 
 func sortedKeys(m map[int]bool) []int {

@@ -25,39 +25,36 @@ func (t *tableReader) limits() {
 	}
 }
 
-// rows reads the samples and controls.
+// rows reads the samples and controls: first who they are, then every value
+// once, to tell and to check. The values are not kept: Table.Row reads them
+// again from the cells, which take a tenth of the room.
 func (t *tableReader) rows() {
-	order := 0
 	for i := range t.cols {
 		if c := &t.cols[i]; c.Role == RoleAnalyte {
-			c.order = order
-			order++
+			c.order = t.values
+			t.values++
 		}
 	}
 	t.places()
 	t.reportTwice()
-	unitCol := t.unitColumn()
 	for i, k := range t.kinds {
 		row := t.b.header + i
 		switch k {
 		case rowStat:
 			t.tally.each(source.Note, "STAT_ROW", t.v.ref(row, t.b.c0), "the row %q is a statistic of other rows and was left out", clip(t.firstText(row)))
-			continue
 		case rowMethod:
 			t.methods(row)
-			continue
 		case rowData:
-		default:
-			continue
+			t.table.heads = append(t.table.heads, t.head(row))
 		}
-		var rowUnit *unit
-		if unitCol >= 0 {
-			rowUnit = t.rowUnit(row, unitCol)
-		}
-		t.table.Rows = append(t.table.Rows, t.row(row, order, rowUnit))
+	}
+	t.replicates()
+	var room rowRoom
+	for i := range t.table.heads {
+		row := t.row(&t.table.heads[i], &room)
+		t.check(&row)
 	}
 	t.ignoredErrors()
-	t.replicates()
 }
 
 func (t *tableReader) firstText(row int) string {
@@ -82,8 +79,12 @@ func (t *tableReader) methods(row int) {
 }
 
 // rowUnit reads the unit that a row states for all its results.
-func (t *tableReader) rowUnit(row, unitCol int) *unit {
-	c := t.cols[unitCol]
+func (t *tableReader) rowUnit(row int) *unit {
+	at := t.unitColumn()
+	if at < 0 {
+		return nil
+	}
+	c := &t.cols[at]
 	cell := t.v.shown(row, c.index)
 	ref := t.v.ref(row, c.index)
 	if cell.empty() {
@@ -108,27 +109,41 @@ func (t *tableReader) rowUnit(row, unitCol int) *unit {
 	return &u
 }
 
-// row reads one sample or control.
-func (t *tableReader) row(row, values int, rowUnit *unit) Row {
-	out := Row{Role: RowSample}
-	t.readName(row, &out)
-	out.Values = make([]Value, 0, values)
-	from := make([]source.Cell, values)
+// rowRoom is memory that rows are read into one after the other.
+type rowRoom struct {
+	values []Value
+	from   []source.Cell
+}
+
+// row reads one sample or control into room.
+func (t *tableReader) row(h *rowHead, room *rowRoom) Row {
+	row := int(h.row)
+	out := Row{Name: h.name, NameCell: t.nameCell(row), Role: RowSample, Blank: h.blank, Replicate: h.replicate}
+	if h.control {
+		out.Role = RowControl
+	}
+	unit := t.rowUnit(row)
+	if room.from == nil {
+		room.from = make([]source.Cell, t.values)
+		room.values = make([]Value, 0, t.values)
+	}
+	from := room.from
+	out.Values = room.values[:0]
 	for i := range t.cols {
 		c := &t.cols[i]
 		switch c.Role {
 		case RoleAnalyte:
 			from[c.order] = t.at(row, c.index)
-			out.Values = append(out.Values, t.value(c, row, rowUnit, from[c.order:c.order+1:c.order+1]))
+			out.Values = append(out.Values, t.value(c, row, unit, from[c.order:c.order+1:c.order+1]))
 		case RoleTotal:
-			if v := t.value(c, row, rowUnit, []source.Cell{t.at(row, c.index)}); out.ReportedTotal == nil && v.Class != quantity.Missing {
+			if v := t.value(c, row, unit, []source.Cell{t.at(row, c.index)}); out.ReportedTotal == nil && v.Class != quantity.Missing {
 				out.ReportedTotal = &v
 			}
 		case RoleText, RoleIgnored:
 			t.text(c, row, &out)
 		}
 	}
-	t.rowRole(&out)
+	t.ownMethod(&out)
 	return out
 }
 
@@ -153,10 +168,18 @@ func (t *tableReader) text(c *column, row int, out *Row) {
 	if cell.kind == kindText {
 		t.formulaText(s, t.v.ref(row, c.index))
 	}
-	if methodWords[word(c.Header)] {
+}
+
+// ownMethod gives the method that a row states to those of its values for which
+// no heading states one.
+func (t *tableReader) ownMethod(out *Row) {
+	for heading, method := range out.Text {
+		if !methodWords[word(heading)] {
+			continue
+		}
 		for i := range out.Values {
 			if out.Values[i].Method == "" {
-				out.Values[i].Method = s
+				out.Values[i].Method = method
 			}
 		}
 	}

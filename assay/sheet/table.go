@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"iter"
+
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 )
@@ -14,7 +16,35 @@ type Table struct {
 	Title       []string // texts above the headings
 	Footnotes   []string // texts below the last row
 	Columns     []Column // every column of the table, used or not
-	Rows        []Row
+
+	heads []rowHead
+	read  *tableReader
+}
+
+// rowHead is what is kept of a row.
+type rowHead struct {
+	row            int32 // in the view
+	control, blank bool
+	name           string
+	replicate      string
+}
+
+// Len returns the number of rows: samples and controls.
+func (t *Table) Len() int { return len(t.heads) }
+
+// Row returns a row, counted from 0. It is put together anew each time it is
+// asked for, since the values of a large table would fill the memory.
+func (t *Table) Row(i int) Row { return t.read.row(&t.heads[i], &rowRoom{}) }
+
+// Rows returns all rows in the order of the sheet.
+func (t *Table) Rows() iter.Seq[Row] {
+	return func(yield func(Row) bool) {
+		for i := range t.heads {
+			if !yield(t.Row(i)) {
+				return
+			}
+		}
+	}
 }
 
 // Column tells how one column was understood (one row, when transposed).

@@ -25,6 +25,7 @@ type tableReader struct {
 	nd      string            // what a footnote says "n.d." means
 	errLOD  bool              // a footnote says that the error column holds the limit
 	sigma   float64           // standard deviations that an error is, by a footnote; 0 when not said
+	values  int               // result columns
 	buf     []int             // of filledIn
 }
 
@@ -47,8 +48,9 @@ func (r *reader) table(v view, b block, next *block, reading Reading, parse *hea
 	t.decimals()
 	t.limits()
 	t.rows()
-	t.checks()
+	t.doubtfulUnits()
 	t.tally.flush()
+	t.tally = nil // what there was to tell is told
 	for _, c := range t.cols {
 		if c.Role == RoleEmpty {
 			continue
@@ -58,6 +60,7 @@ func (r *reader) table(v view, b block, next *block, reading Reading, parse *hea
 		}
 		t.table.Columns = append(t.table.Columns, c.Column)
 	}
+	t.table.read = t
 	r.book.Tables = append(r.book.Tables, t.table)
 }
 

@@ -137,7 +137,7 @@ func writeCheckJSON(w io.Writer, found inspection) error {
 	answer.Warnings = append(noticesJSON(found.notices.Of(source.Warning)), noticesJSON(found.notices.Of(source.Note))...)
 	for _, t := range found.tables {
 		tj := tableJSON{File: t.File, Sheet: t.Sheet, Samples: []sampleJSON{}}
-		for _, r := range t.Rows { // controls and blanks too: check tells all that was read
+		for r := range t.Rows() { // controls and blanks too: check tells all that was read
 			sj := sampleJSON{Name: r.Name, Values: map[string]valueJSON{}}
 			for _, v := range r.Values {
 				vj := valueJSON{WtPct: finite(v.Value), Class: string(v.Class), LimitWtPct: finite(v.Limit), Raw: v.Raw, Unit: v.Unit}
@@ -171,7 +171,7 @@ func writeCheckText(w io.Writer, found inspection) error {
 		if t.Transposed {
 			shape = "samples in columns"
 		}
-		fmt.Fprintf(tw, "%s: laboratory table, header in row %d, %s, %d rows\n", where, t.HeaderRow, shape, len(t.Rows))
+		fmt.Fprintf(tw, "%s: laboratory table, header in row %d, %s, %d rows\n", where, t.HeaderRow, shape, t.Len())
 		for _, col := range t.Columns {
 			fmt.Fprintf(tw, "  %s\t%s\t%s\n", col.Ref, strings.Join(strings.Fields(col.Header), " "), describeColumn(col))
 		}

@@ -44,29 +44,7 @@ var restMayBe = [...]string{"entrained drops of metal", "sulphide (matte)", "ore
 // TotalCopper returns all copper of an analysis as wt% of the element: the
 // element as reported, else the oxides. ok is false where the analysis has no
 // copper column.
-func TotalCopper(c chem.Composition) (q quantity.Quantity, ok bool) {
-	for _, p := range c.Parts {
-		a, _ := chem.LookupAnalyte(p.ID)
-		if a.Element != "Cu" || !c.Counts(p.ID) {
-			continue
-		}
-		f, err := chem.Factor(p.ID, "Cu")
-		if err != nil {
-			continue // unreachable: both hold copper
-		}
-		part := p.Scale(f, "wt%")
-		switch {
-		case !ok || !q.Known():
-			q = part
-		case part.Known():
-			sum := quantity.WithU(q.Value+part.Value, math.Hypot(q.U, part.U), "wt%", "copper oxides combined, taken as independent")
-			sum.From = append(append(sum.From, q.From...), part.From...)
-			q = sum
-		}
-		ok = true
-	}
-	return q, ok
-}
+func TotalCopper(c chem.Composition) (q quantity.Quantity, ok bool) { return c.OfElement("Cu") }
 
 // Split splits the total copper of a slag (wt% Cu, on the basis as reported)
 // at the given conditions. A total below its limit of detection gives

@@ -18,6 +18,7 @@ import (
 	"slices"
 	"strings"
 
+	"smeltbook/assay/dressing"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 )
@@ -29,15 +30,16 @@ const NotebookName = "notebook.md"
 // Campaign is a season's data. When Notices.Failed() the campaign shows what
 // was understood, but nothing should be computed from it.
 type Campaign struct {
-	Dir     string
-	Config  Config
-	Files   []File
-	Tables  []sheet.Table   // laboratory tables
-	Records []sheet.Records // field sheets
-	Samples []*Sample       // in the order of the field sheet
-	Runs    []Run
-	Groups  []Group
-	Notices source.Notices
+	Dir      string
+	Config   Config
+	Files    []File
+	Tables   []sheet.Table   // laboratory tables
+	Records  []sheet.Records // field sheets
+	Samples  []*Sample       // in the order of the field sheet
+	Runs     []Run
+	Dressing dressing.Log
+	Groups   []Group
+	Notices  source.Notices
 }
 
 // File is an input as it was read.
@@ -63,6 +65,7 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	}
 	c.readSampleSheets()
 	c.readRunSheets()
+	c.readDressing()
 	c.joinAssays()
 	for _, s := range c.Samples {
 		s.reduce(cfg, &c.Notices)
@@ -71,6 +74,13 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	c.tellMethods()
 	c.makeGroups(NotebookName)
 	return c, nil
+}
+
+// readDressing takes the dressing of the ore out of the field sheets.
+func (c *Campaign) readDressing() {
+	log, ns := dressing.Read(c.Records)
+	c.Dressing = log
+	c.Notices = append(c.Notices, ns...)
 }
 
 // findFiles expands the notebook's globs, or, where it names no data, takes

@@ -63,6 +63,12 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 			return nil, fmt.Errorf("reading %s: %w", name, err)
 		}
 	}
+	for _, r := range c.Config.Sheets {
+		if !slices.Contains(files, r.File) {
+			c.Notices.Add(source.Warning, "UNUSED_RULE", source.Line(NotebookName, r.Line),
+				"`sheets:` speaks of %q, which is none of the files that were read%s", r.File, source.DidYouMean(r.File, files))
+		}
+	}
 	c.readSampleSheets()
 	c.readRunSheets()
 	c.readDressing()
@@ -157,10 +163,11 @@ func spreadsheetsBelow(root fs.FS) []string {
 // read takes one file into the campaign and records its checksum.
 func (c *Campaign) read(ctx context.Context, name string) error {
 	full := filepath.Join(c.Dir, filepath.FromSlash(name))
-	book, err := sheet.Read(ctx, full, name, sheet.Options{Sheets: c.Config.readingFor(name)})
+	book, err := sheet.Read(ctx, full, name, sheet.Options{Limits: c.Config.Limits, Sheets: c.Config.readingFor(name)})
 	if err != nil {
 		return err
 	}
+	c.checkRules(book)
 	c.Notices = append(c.Notices, c.Config.Recipe.judgeCells(book.Notices)...)
 	c.Tables = append(c.Tables, book.Tables...)
 	c.Records = append(c.Records, book.Records...)
@@ -168,6 +175,16 @@ func (c *Campaign) read(ctx context.Context, name string) error {
 		c.Files = append(c.Files, f)
 	}
 	return nil
+}
+
+// checkRules warns of rules for sheets that the file does not have.
+func (c *Campaign) checkRules(book *sheet.Book) {
+	for _, r := range c.Config.Sheets {
+		if r.File == book.File && r.Sheet != "" && len(book.Sheets) > 0 && !slices.Contains(book.Sheets, r.Sheet) {
+			c.Notices.Add(source.Warning, "UNUSED_RULE", source.Line(NotebookName, r.Line),
+				"`sheets:` speaks of the sheet %q of %s, which has no such sheet%s", r.Sheet, r.File, source.DidYouMean(r.Sheet, book.Sheets))
+		}
+	}
 }
 
 // judgeCells makes an error of every cell that should hold a number and does

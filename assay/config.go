@@ -13,6 +13,7 @@ type Config struct {
 	Groups  []GroupRule   // in the order of the notebook
 	Methods []MethodRule  // analytical method of files or sheets
 	Sheets  []SheetRule   // how to read a sheet where the guess is wrong
+	Limits  sheet.Limits  // what a file may ask of the machine; zero fields as sheet.DefaultLimits
 	Recipe  Recipe        // how analyses become compositions
 	Extra   []Uncertainty // relative uncertainty assumed by method, overriding the built-in assumptions
 }
@@ -38,8 +39,9 @@ type MethodRule struct {
 
 // SheetRule overrules how a sheet is read.
 type SheetRule struct {
-	File, Sheet string
+	File, Sheet string // Sheet empty for all sheets
 	Reading     sheet.Reading
+	Line        int // line of the notebook, for messages
 }
 
 // Recipe is the one declared way in which every analysis, replica and

@@ -63,10 +63,10 @@ func (t *tableReader) reportHeadings() {
 		h := c.head
 		if c.Role == RoleAnalyte || c.Role == RoleTotal {
 			if h.repaired {
-				t.tally.habit(source.Warning, "HEADER_REPAIRED", c.Ref, "headings with a zero for the letter O, an i for an l or a missing space were read as the analytes they resemble (%s); check them")
+				t.tally.or(setting{"columns", c.Header, c.Analyte}).habit(source.Warning, "HEADER_REPAIRED", c.Ref, "headings with a zero for the letter O, an i for an l or a missing space were read as the analytes they resemble (%s); check them")
 			}
 			if h.lookalike {
-				t.tally.habit(source.Warning, "LOOKALIKE_LETTERS", c.Ref, "headings typed with letters of another alphabet were read as the Latin ones they resemble (%s)")
+				t.tally.or(setting{"columns", c.Header, c.Analyte}).habit(source.Warning, "LOOKALIKE_LETTERS", c.Ref, "headings typed with letters of another alphabet were read as the Latin ones they resemble (%s)")
 			}
 			if h.basis != "" {
 				t.tally.habit(source.Warning, "BASIS", c.Ref, "the headings state a basis (%s), which is kept with the values; do not mix bases in one total")

@@ -19,12 +19,17 @@ func (t *tableReader) reportCell(c *column, cell cell, tok token, ref string) {
 		w.habit(source.Note, "CENSORED", ref, "values beyond a limit were kept as such, not as numbers (%s)")
 	}
 	if tok.nd {
-		meaning := "not detected"
+		meaning, by := "not detected", ", as a footnote says"
 		if t.nd == string(quantity.NotRun) {
-			meaning = "not determined, as a footnote says"
-		} else if t.nd != "" {
-			meaning = "not detected, as a footnote says"
+			meaning = "not determined"
 		}
+		switch {
+		case t.reading.Nd != "":
+			by = ", as the notebook says"
+		case t.nd == "":
+			by = ""
+		}
+		meaning += by
 		w.habit(source.Note, "ND_MEANING", ref, "\"n.d.\" was read as "+meaning+" (%s)")
 	}
 	switch {

@@ -84,9 +84,9 @@ func (t *tableReader) doubtfulUnits() {
 		}
 		switch {
 		case c.over > 0:
-			t.tally.each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in %s, but values come to more than 100 wt%%; check the unit", clip(c.Header), c.unit.name)
+			t.tally.or(setting{"units", c.Header, otherUnit(*c.unit)}).each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in %s, but values come to more than 100 wt%%; check the unit", clip(c.Header), c.unit.name)
 		case c.known >= 2 && c.small == c.known && c.unit.name == "ppm":
-			t.tally.each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in ppm, but all its values are below 1; check whether percent is meant", clip(c.Header))
+			t.tally.or(setting{"units", c.Header, otherUnit(*c.unit)}).each(source.Warning, "UNIT_DOUBTFUL", c.Ref, "the column %q is read in ppm, but all its values are below 1; check whether percent is meant", clip(c.Header))
 		}
 	}
 }

@@ -11,6 +11,7 @@ type column struct {
 	index      int // in the view
 	head       heading
 	unit       *unit    // nil when none was found
+	unitStated bool     // by the caller
 	of         int      // for uncertainty and limit: index of the value column in the table, else -1
 	marker     marker   // of an uncertainty or limit column
 	u, lim     int      // for values: column of the uncertainty, of the limit; -1
@@ -69,6 +70,7 @@ func (t *tableReader) columns() {
 			col.head = heading{text: col.Header}
 			col.Reason = "covered by the merged heading to the left"
 		}
+		col.head = t.parse.meant(col.head, col.Header, col.Ref)
 		t.cols = append(t.cols, col)
 	}
 	t.repeatedMarkers()
@@ -107,14 +109,20 @@ func (t *tableReader) nameColumn() {
 	t.name = -1
 	best := 1 << 30
 	for i, c := range t.cols {
-		if rank := nameWords[word(c.Header)]; rank > 0 && rank < best && c.head.analyte == "" {
+		rank := nameWords[word(c.Header)]
+		if c.head.isStated {
+			if rank = 0; c.head.stated == meansName {
+				rank = -1
+			}
+		}
+		if rank != 0 && rank < best && c.head.analyte == "" {
 			best, t.name = rank, i
 		}
 	}
 	for i := 0; t.name < 0 && i < len(t.cols); i++ {
 		c := t.cols[i]
 		w := word(c.Header)
-		if c.head.analyte != "" || c.head.unit != nil || c.head.marker != nil || metaWords[w] || unitWords[w] || methodWords[w] {
+		if c.head.isStated || c.head.analyte != "" || c.head.unit != nil || c.head.marker != nil || metaWords[w] || unitWords[w] || methodWords[w] {
 			continue
 		}
 		if t.hasTexts(i) || (c.Header == "" && i == 0 && !emptyColumn(t.v, c.index, t.b.header+1, t.b.end)) {
@@ -122,7 +130,7 @@ func (t *tableReader) nameColumn() {
 		}
 	}
 	for i := 0; t.name < 0 && i < len(t.cols); i++ { // a number of the reading is better than no name
-		if c := t.cols[i]; c.head.analyte == "" && pointWords[word(c.Header)] {
+		if c := t.cols[i]; c.head.analyte == "" && !c.head.isStated && pointWords[word(c.Header)] {
 			t.name = i
 		}
 	}

@@ -15,16 +15,26 @@ import (
 
 // text reads a delimited text file as one grid.
 func (r *reader) text(data []byte) ([]*grid, *refusal) {
-	s, form, bad := decodeText(data, r.opt.Charset)
+	reading := r.opt.reading("")
+	s, form, bad := decodeText(data, reading.Charset)
 	if bad != nil {
 		return nil, bad
 	}
 	if form != "" {
 		r.note(source.Warning, "ENCODING", source.Cell{File: r.book.File}, "the text is not UTF-8 and was read as %s; check signs such as µ and ±", form)
+		if reading.Charset == "" && !strings.HasPrefix(form, "UTF") {
+			r.overrule(setting{"charset", "", otherCharset(form)})
+		}
 	}
 	s, delimiter := delimiterLine(s)
-	if delimiter == 0 {
-		delimiter = findDelimiter(s)
+	switch {
+	case reading.Delimiter != "":
+		delimiter = delimiterOf(reading.Delimiter)
+	case delimiter == 0:
+		if delimiter = findDelimiter(s); delimiter != ',' {
+			r.note(source.Note, "DELIMITER", source.Cell{File: r.book.File}, "the fields were taken to be separated by %s", delimiterNames[delimiter])
+			r.overrule(setting{"delimiter", "", ","})
+		}
 	}
 	g := &grid{delimited: true}
 	blank := 0
@@ -55,15 +65,40 @@ func (r *reader) text(data []byte) ([]*grid, *refusal) {
 	return []*grid{g}, nil
 }
 
+var delimiterNames = map[byte]string{'\t': "tabs", ';': "semicolons", ',': "commas", '|': "vertical bars"}
+
+// delimiterOf reads the name of a delimiter; 0 when there is none of that name.
+func delimiterOf(s string) byte {
+	switch s {
+	case "tab", "\t":
+		return '\t'
+	case ",", ";", "|":
+		return s[0]
+	}
+	return 0
+}
+
+const windows1252 = "windows-1252"
+
 // charset returns the eight-bit encoding of a name.
 func charset(name string) (encoding.Encoding, error) {
 	switch strings.ToLower(name) {
-	case "", "windows-1252":
+	case "", windows1252:
 		return charmap.Windows1252, nil
 	case "windows-1250":
 		return charmap.Windows1250, nil
+	case "macintosh":
+		return charmap.Macintosh, nil
 	}
-	return nil, fmt.Errorf("charset %q is not known; use windows-1252 or windows-1250", name)
+	return nil, fmt.Errorf("the charset is %q; use windows-1252, windows-1250 or macintosh", name)
+}
+
+// otherCharset is the one to try where signs came out wrong.
+func otherCharset(taken string) string {
+	if taken == "macintosh" {
+		return windows1252
+	}
+	return "windows-1250"
 }
 
 // decodeText brings a file to UTF-8. Order: byte order mark, valid UTF-8,
@@ -114,7 +149,7 @@ func decodeText(data []byte, eightBit string) (s, form string, bad *refusal) {
 		return "", "", refuse(codeForm, "this is no readable text; save the table as .xlsx or as .csv in UTF-8")
 	}
 	if eightBit == "" {
-		eightBit = "Windows-1252"
+		eightBit = windows1252
 	}
 	return string(out), eightBit, nil
 }

@@ -33,7 +33,7 @@ func TestDecodeText(t *testing.T) {
 		"mark":           {append([]byte("\xef\xbb\xbf"), text...), ""},
 		"utf-16":         {le(text, true), "UTF-16"},
 		"utf-16 no mark": {le(text, false), "UTF-16 without mark"},
-		"windows-1252":   {[]byte(strings.ReplaceAll(text, "µ", "\xb5")), "Windows-1252"},
+		"windows-1252":   {[]byte(strings.ReplaceAll(text, "µ", "\xb5")), "windows-1252"},
 	} {
 		got, form, bad := decodeText(c.data, "")
 		if bad != nil || got != text || form != c.form {

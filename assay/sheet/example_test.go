@@ -27,7 +27,7 @@ func ExampleRead() {
 	// LS-E1: Cu 1.235 wt% from "12.350" in lab/ores.csv, cell F2; CaO 2.41 wt%
 	// LS-E2: Cu 0.8905 wt% from "8.905" in lab/ores.csv, cell F3; CaO 1.96 wt%
 	// LS-E3: Cu 2.17 wt% from "21.700" in lab/ores.csv, cell F4; CaO < 0.05 wt%
-	// lab/ores.csv: the text is not UTF-8 and was read as Windows-1252; check signs such as µ and ±
+	// lab/ores.csv: the text is not UTF-8 and was read as windows-1252; check signs such as µ and ±
 }
 
 // A file that is not what its name says is refused with what to do about it.

@@ -8,17 +8,21 @@ import (
 	"smeltbook/assay/source"
 )
 
-// records reads a sheet without assay table as records.
-func (r *reader) records(v view, reading Reading) {
+// records reads a sheet without assay table as records; it reports whether
+// there were any.
+func (r *reader) records(v view, reading Reading) bool {
 	header := recordHeader(v, reading)
+	if header < 0 && reading.HeaderRow > 0 {
+		return false
+	}
 	if header < 0 {
 		for row := range v.rows {
 			if filled := v.filled(row); len(filled) > 0 {
 				r.note(source.Warning, "NO_TABLE", r.cellAt(v.g.sheet, v.ref(row, filled[0])), "no table was found: no row names two analytes or holds headings of two columns; write headings above the values")
-				return
+				break
 			}
 		}
-		return
+		return false
 	}
 	out := &Records{File: r.book.File, Sheet: v.g.sheet, HeaderRow: v.rows[header] + 1}
 	for row := range header {
@@ -37,6 +41,10 @@ func (r *reader) records(v view, reading Reading) {
 		}
 		first = u + 1
 	}
+	if most := r.limits.Cells / recordShare; (len(v.rows)-first)*len(cols) > most {
+		r.note(source.Error, "RECORDS_TOO_LARGE", r.cellAt(v.g.sheet, ""), "this sheet holds no laboratory table, and for a field sheet it is too long (%d rows of %d columns, more than %d cells); split it, or raise `cells` under `limits:` in the notebook", len(v.rows)-first, len(cols), most)
+		return true
+	}
 	m := v.g.style.marks
 	if reading.Decimal != "" {
 		m = marks{reading.Decimal[0]}
@@ -52,7 +60,12 @@ func (r *reader) records(v view, reading Reading) {
 		out.Rows = append(out.Rows, rec)
 	}
 	r.book.Records = append(r.book.Records, *out)
+	return true
 }
+
+// recordShare is how many times more memory a cell of Records takes than one
+// of a laboratory table, which is read when asked for.
+const recordShare = 8
 
 // recordHeader is the first row with two or more texts, no numbers, and a row
 // below it.

@@ -32,6 +32,14 @@ func (t *tableReader) readFootnotes() {
 		}
 		t.basis(s)
 	}
+	if t.reading.Nd != "" {
+		t.nd = string(ndClass(t.reading.Nd))
+	}
+	if b, ok := basisOf(t.reading.Basis); ok {
+		for i := range t.cols {
+			t.cols[i].Basis = b
+		}
+	}
 	for i := range t.cols {
 		if c := &t.cols[i]; c.head.footnote != "" || strings.HasSuffix(c.head.text, "*") {
 			mark := c.head.footnote
@@ -71,6 +79,17 @@ func leadingMarks(s string) (marks, text string) {
 		return s[:2], strings.TrimSpace(s[2:])
 	}
 	return "", ""
+}
+
+// ndClass reads what the caller says that "n.d." means.
+func ndClass(s string) quantity.Class {
+	switch word(s) {
+	case "not detected":
+		return quantity.NotFound
+	case "not analysed", "not analyzed", "not determined":
+		return quantity.NotRun
+	}
+	return ""
 }
 
 func (t *tableReader) meaningOfND(s string) {

@@ -19,6 +19,8 @@ type heading struct {
 	oddSpace  bool
 	words     bool // the analyte is named by a word that has other meanings too
 	ambiguous string
+	stated    string // what the caller says of the column
+	isStated  bool
 }
 
 // parseHeading takes a heading apart: unit, method, basis, uncertainty words

@@ -1,6 +1,10 @@
 package sheet
 
-import "smeltbook/assay/source"
+import (
+	"math"
+
+	"smeltbook/assay/source"
+)
 
 // headerRow is a row that names two or more analytes.
 type headerRow struct{ row, first, last, analyte int }
@@ -23,27 +27,40 @@ func joinDouble(rows []headerRow) (out []headerRow, upper map[int]bool) {
 // headingCache parses each spelling once.
 type headingCache struct {
 	seen    map[string]heading
-	columns map[string]string
+	reading Reading
 }
 
 func newHeadingCache(reading Reading) *headingCache {
-	c := &headingCache{seen: map[string]heading{}, columns: map[string]string{}}
-	for text, id := range reading.Columns {
-		c.columns[word(text)] = id
-	}
-	return c
+	return &headingCache{seen: map[string]heading{}, reading: reading}
 }
 
 func (c *headingCache) parse(text string) heading {
 	if h, ok := c.seen[text]; ok {
 		return h
 	}
-	h := parseHeading(text)
-	if id, stated := c.columns[word(text)]; stated && len(c.columns) > 0 {
-		h.analyte, h.ambiguous, h.words = id, "", false
-	}
+	h := c.meant(parseHeading(text), text, "")
 	if len(c.seen) < 10_000 {
 		c.seen[text] = h
+	}
+	return h
+}
+
+// meant applies what the caller says of a heading.
+func (c *headingCache) meant(h heading, text, ref string) heading {
+	meaning, ok := c.reading.stated(text, ref)
+	if !ok {
+		return h
+	}
+	h = heading{text: h.text, unit: h.unit, method: h.method, basis: h.basis, footnote: h.footnote, stated: meaning, isStated: true}
+	switch meaning {
+	case meansUncertainty:
+		h.marker = &marker{k: math.NaN(), note: noteUnknownK}
+	case meansLimit:
+		h.marker = &marker{limit: "LOD"}
+	default:
+		if !isMeaning(meaning) {
+			h.analyte = meaning
+		}
 	}
 	return h
 }
@@ -53,11 +70,12 @@ func (c *headingCache) parse(text string) heading {
 func (r *reader) headerRows(v view, parse *headingCache, reading Reading) []headerRow {
 	var out []headerRow
 	for row := range v.rows {
-		if reading.HeaderRow > 0 && !v.turned && v.rows[row] != reading.HeaderRow-1 && len(out) == 0 {
+		said := reading.HeaderRow > 0 && v.rows[row] == reading.HeaderRow-1
+		if reading.HeaderRow > 0 && !said && len(out) == 0 {
 			continue
 		}
 		filled := v.filled(row)
-		if len(filled) < minAnalytes || !mayBeHeading(v, row, filled) {
+		if !said && (len(filled) < minAnalytes || !mayBeHeading(v, row, filled)) {
 			continue
 		}
 		found := map[string]bool{}
@@ -68,11 +86,15 @@ func (r *reader) headerRows(v view, parse *headingCache, reading Reading) []head
 				continue
 			}
 			h := parse.parse(cell.text)
-			if h.analyte == "" || h.marker != nil || !countsAsAnalyte(h.analyte) || (h.words && h.unit == nil && !oxideWord(h.analyte)) {
+			if h.analyte == "" || h.marker != nil || !countsAsAnalyte(h.analyte) || (h.words && h.unit == nil && !oxideWord(h.analyte) && !said) {
 				continue
 			}
 			found[h.analyte] = true
 			at = append(at, c)
+		}
+		if said && len(found) > 0 {
+			out = append(out, headerRow{row, filled[0], filled[len(filled)-1], at[0]})
+			continue
 		}
 		if v.turned && len(at) >= 2*len(found) && len(found) >= minAnalytes {
 			r.note(source.Warning, "LONG_TABLE", r.cellAt(v.g.sheet, v.ref(row, at[0])), "every row seems to hold one result of one sample, which is not read as an assay table; rearrange it to one row for each sample and one column for each analyte")

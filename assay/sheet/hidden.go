@@ -13,6 +13,9 @@ func (r *reader) finish(g *grid, s *sheetScan, extent span, strays []string) {
 		g.merge(m)
 	}
 	var hiddenRows, hiddenCols []string
+	if r.opt.reading(g.sheet).Hidden {
+		s = &sheetScan{}
+	}
 	for _, row := range s.rows {
 		if row.hidden && row.index <= extent.r1 {
 			g.hiddenRows[row.index] = true

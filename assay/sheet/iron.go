@@ -29,9 +29,9 @@ func (t *tableReader) iron() {
 			c.Analyte = "LOI"
 			c.Reason = "gain on ignition, stored as negative LOI"
 			t.tally.each(source.Warning, "NEGATIVE_LOI", c.Ref, "a gain on ignition was stored as a loss with the sign turned")
-		case (c.Analyte == "FeO" || c.Analyte == "Fe2O3") && !partner[c.Analyte] && !c.head.titrated:
+		case (c.Analyte == "FeO" || c.Analyte == "Fe2O3") && !partner[c.Analyte] && !c.head.titrated && !c.head.isStated:
 			total, _ := totalForm(c.Analyte)
-			t.tally.each(source.Warning, "IRON_ASSUMED_TOTAL", c.Ref, "%q stands without its partner and was taken as total iron (%s); write %s if it is, or \"%s (titr.)\" if it was titrated", clip(c.Header), total, total, c.Analyte)
+			t.tally.or(setting{"columns", c.Header, c.Analyte}).each(source.Warning, "IRON_ASSUMED_TOTAL", c.Ref, "%q stands without its partner and was taken as total iron (%s); write %s if it is, or \"%s (titr.)\" if it was titrated", clip(c.Header), total, total, c.Analyte)
 			c.Reason = "taken as total iron"
 			c.Analyte = total
 		}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"smeltbook/assay/source"
@@ -74,6 +75,10 @@ func control(name string) (is, isBlank bool) {
 // says what kind of thing it is.
 func (t *tableReader) rowRole(h *rowHead) {
 	is, isBlank := control(h.name)
+	if slices.Contains(t.reading.Samples, h.name) {
+		return
+	}
+	is = is || slices.Contains(t.reading.Controls, h.name)
 	for i := 0; i < len(t.cols) && !is; i++ {
 		if c := &t.cols[i]; c.Role == RoleText && kindWords[word(c.Header)] {
 			w := word(t.v.shown(int(h.row), c.index).text)
@@ -84,7 +89,7 @@ func (t *tableReader) rowRole(h *rowHead) {
 	}
 	if is {
 		h.control, h.blank = true, isBlank
-		t.tally.habit(source.Note, "QC_ROW", t.nameCell(int(h.row)).Ref, "blanks and controls were kept apart from the samples (%s)")
+		t.tally.or(setting{"samples", "", h.name}).habit(source.Note, "QC_ROW", t.nameCell(int(h.row)).Ref, "blanks and controls were kept apart from the samples (%s)")
 	}
 }
 
@@ -118,7 +123,7 @@ func (t *tableReader) replicates() {
 			}
 			continue
 		}
-		for base := withoutSuffix(h.name); base != ""; base = withoutSuffix(base) {
+		for base := withoutSuffix(h.name); base != "" && !t.reading.DistinctNames; base = withoutSuffix(base) {
 			if j, ok := first[base]; ok && j != i {
 				h.replicate = base
 				h.control, h.blank = heads[j].control, heads[j].blank

@@ -28,6 +28,7 @@ type tally struct {
 	kinds map[string]*habit
 	count map[string]int
 	last  map[string]source.Notice
+	next  []setting
 }
 
 // habit is one thing that many cells of a table have in common.
@@ -36,10 +37,29 @@ type habit struct {
 	format   string   // with one %s for the cells
 	refs     []string // the first of them
 	count    int
+	settings []setting
 }
 
 func (r *reader) newTally(sheet string) *tally {
 	return &tally{r: r, sheet: sheet, kinds: map[string]*habit{}, count: map[string]int{}, last: map[string]source.Notice{}}
+}
+
+// or says what overrules the guess that the next call reports.
+func (t *tally) or(s ...setting) *tally {
+	if t != nil {
+		t.next = s
+	}
+	return t
+}
+
+// settings returns what overrules a guess of this kind.
+func (t *tally) settings(code string) []setting {
+	s := t.next
+	t.next = nil
+	if general, ok := overruledBy[code]; ok && s == nil {
+		s = []setting{general}
+	}
+	return s
 }
 
 // each reports a single cell.
@@ -47,7 +67,7 @@ func (t *tally) each(s source.Severity, code, ref, format string, args ...any) {
 	if t == nil {
 		return
 	}
-	n := source.Notice{Severity: s, Code: code, At: t.r.cellAt(t.sheet, ref), Message: fmt.Sprintf(format, args...)}
+	n := source.Notice{Severity: s, Code: code, At: t.r.cellAt(t.sheet, ref), Message: fmt.Sprintf(format, args...), Setting: settingsText(t.settings(code))}
 	if t.count[code]++; t.count[code] > mostAlike {
 		t.last[code] = n
 		return
@@ -69,6 +89,11 @@ func (t *tally) habit(s source.Severity, code, ref, format string) {
 	if h.count++; len(h.refs) < namedCells {
 		h.refs = append(h.refs, ref)
 	}
+	for _, s := range t.settings(code) {
+		if len(h.settings) <= mostSettings && !slices.Contains(h.settings, s) {
+			h.settings = append(h.settings, s)
+		}
+	}
 }
 
 // flush writes the gathered notices.
@@ -76,6 +101,7 @@ func (t *tally) flush() {
 	for _, code := range t.order {
 		h := t.kinds[code]
 		t.r.note(h.severity, code, t.r.cellAt(t.sheet, h.refs[0]), h.format, refsOf(h.refs, h.count))
+		t.r.overrule(h.settings...)
 	}
 	for code, n := range t.last {
 		if more := t.count[code] - mostAlike; more > 1 {

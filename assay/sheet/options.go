@@ -1,7 +1,11 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
+	"maps"
+	"math"
+	"slices"
 )
 
 // Options are the caller's wishes. The zero value reads everything that can
@@ -11,27 +15,37 @@ type Options struct {
 	// Sheets holds readings by sheet name; "" stands for any sheet that has
 	// none of its own, and for the only sheet of a text file.
 	Sheets map[string]Reading
-	// Charset names the eight-bit encoding of text files that are not
-	// Unicode: "windows-1252" (the default) or "windows-1250".
-	Charset string
 }
 
 // Reading says how one sheet is to be read where the sheet itself leaves it
 // open, or where it was understood wrongly.
 type Reading struct {
-	HeaderRow   int               // 1-based row of the headings; 0 to look for it
+	HeaderRow   int               // 1-based row of the headings, or their column where samples stand in columns; 0 to look for it
 	Orientation Orientation       // "" to find out
-	Unit        string            // unit of columns that state none: "wt%", "ppm", …
-	Columns     map[string]string // heading as printed -> analyte ID, or "" to leave the column out
+	Columns     map[string]string // heading as printed, or its cell -> analyte ID, or "name", "note", "unit", "uncertainty", "limit", "ignore"
+	Unit        string            // unit of columns that state none themselves: "wt%", "ppm", …
+	Units       map[string]string // heading as printed, or its cell -> unit, whatever the sheet says
+	Basis       string            // of all results: "dry", "ignited", …; "" to find out
 	Decimal     string            // "," or "."; "" to find out
+	// Nd says what "n.d." means: "not detected" or "not analysed".
+	Nd string
+	// K is the number of standard deviations in an uncertainty whose
+	// coverage is not stated; 0 takes it for one and says so.
+	K float64
 	// NegativeIsLimit takes a negative concentration as "below" its absolute
 	// value, the habit of some laboratories. LOI keeps its sign.
 	NegativeIsLimit bool
 	// ErrorIsLimit takes the number beside "<LOD" in the error column as the
 	// detection limit, as some handheld exports mean it.
-	ErrorIsLimit bool
-	Records      bool // read as records even where it looks like an assay table
-	Skip         bool // leave the sheet out
+	ErrorIsLimit  bool
+	Samples       []string // names that are samples, whatever they look like
+	Controls      []string // names that are blanks or reference materials
+	DistinctNames bool     // KR-1a is no repeat of KR-1
+	Hidden        bool     // read hidden rows and columns, and the sheet where it is hidden
+	Records       bool     // read as records even where it looks like an assay table
+	Skip          bool     // leave the sheet out
+	Charset       string   // of a text file that is not Unicode: "windows-1252", "windows-1250" or "macintosh"
+	Delimiter     string   // between the fields of a text file: ",", ";", "|" or "tab"
 }
 
 // Orientation says where the samples of a table stand.
@@ -102,32 +116,60 @@ func (o Options) reading(sheet string) Reading {
 }
 
 func (o Options) check() error {
-	l := o.Limits
-	if l.FileBytes < 0 || l.UnpackedBytes < 0 || l.Entries < 0 || l.Rows < 0 || l.Columns < 0 || l.Cells < 0 || l.NameLength < 0 {
-		return fmt.Errorf("sheet: a limit is negative")
-	}
-	if _, err := charset(o.Charset); err != nil {
+	if err := o.Limits.Check(); err != nil {
 		return err
 	}
 	for name, r := range o.Sheets {
-		if r.Decimal != "" && r.Decimal != "," && r.Decimal != "." {
-			return fmt.Errorf("sheet %q: decimal mark %q; use \",\" or \".\"", name, r.Decimal)
+		if err := r.Check(); err != nil {
+			return fmt.Errorf("sheet %q: %w", name, err)
 		}
-		if r.Orientation != "" && r.Orientation != SamplesInRows && r.Orientation != SamplesInColumns {
-			return fmt.Errorf("sheet %q: orientation %q; use %q or %q", name, r.Orientation, SamplesInRows, SamplesInColumns)
+	}
+	return nil
+}
+
+// Check reports a limit that is no limit.
+func (l Limits) Check() error {
+	if l.FileBytes < 0 || l.UnpackedBytes < 0 || l.Entries < 0 || l.Rows < 0 || l.Columns < 0 || l.Cells < 0 || l.NameLength < 0 {
+		return errors.New("a limit is negative; use a whole number above zero")
+	}
+	return nil
+}
+
+// Check reports the first wish that nothing can be made of, in a sentence for
+// the user.
+func (r Reading) Check() error {
+	switch {
+	case r.Decimal != "" && r.Decimal != "," && r.Decimal != ".":
+		return fmt.Errorf("the decimal mark is %q; use \",\" or \".\"", r.Decimal)
+	case r.Orientation != "" && r.Orientation != SamplesInRows && r.Orientation != SamplesInColumns:
+		return fmt.Errorf("the orientation is %q; use %s or %s", r.Orientation, SamplesInRows, SamplesInColumns)
+	case r.HeaderRow < 0:
+		return fmt.Errorf("the heading row is %d; rows count from 1", r.HeaderRow)
+	case r.K < 0 || math.IsNaN(r.K) || math.IsInf(r.K, 0):
+		return fmt.Errorf("k is %v; use 1, 2 or another number above zero", r.K)
+	case r.Nd != "" && ndClass(r.Nd) == "":
+		return fmt.Errorf("nd is %q; use \"not detected\" or \"not analysed\"", r.Nd)
+	case r.Delimiter != "" && delimiterOf(r.Delimiter) == 0:
+		return fmt.Errorf("the delimiter is %q; use \",\", \";\", \"|\" or tab", r.Delimiter)
+	}
+	if _, err := charset(r.Charset); err != nil {
+		return err
+	}
+	if _, ok := basisOf(r.Basis); r.Basis != "" && !ok {
+		return fmt.Errorf("the basis is %q; use dry, ignited, loi-free, normalised or as received", r.Basis)
+	}
+	for _, heading := range slices.Sorted(maps.Keys(r.Columns)) {
+		if id := r.Columns[heading]; !isMeaning(id) && !isAnalyte(id) {
+			return fmt.Errorf("the heading %q is to be read as %q, which is no known analyte; write one such as SiO2, or name, note, unit, uncertainty, limit or ignore", heading, id)
 		}
-		if r.HeaderRow < 0 {
-			return fmt.Errorf("sheet %q: heading row %d is negative", name, r.HeaderRow)
-		}
-		if r.Unit != "" {
-			if u, ok := parseUnit(r.Unit); !ok || u.refuse != "" {
-				return fmt.Errorf("sheet %q: %q is no unit of mass fraction; use wt%%, ppm, …", name, r.Unit)
-			}
-		}
-		for heading, id := range r.Columns {
-			if id != "" && !isAnalyte(id) {
-				return fmt.Errorf("sheet %q: heading %q is to be read as %q, which is no known analyte", name, heading, id)
-			}
+	}
+	units := slices.Sorted(maps.Values(r.Units))
+	if r.Unit != "" {
+		units = append(units, r.Unit)
+	}
+	for _, s := range units {
+		if u, ok := parseUnit(s); !ok || u.refuse != "" {
+			return fmt.Errorf("%q is no unit of mass fraction; use wt%%, ppm, …", s)
 		}
 	}
 	return nil

@@ -17,13 +17,30 @@ func TestReading(t *testing.T) {
 		"unit": {"Sample,SiO2,Cu ppm\nKR-1,31.2,900\n", Reading{Unit: "wt%"}, "KR-1 [sample]: SiO2=31.2 Cu=0.09"},
 		"analyte of a column": {"Sample,SiO2 %,CO %,Weird %,Zn ppm\nKR-1,31.2,0.1,2.5,40\n",
 			Reading{Columns: map[string]string{"CO %": "Co", "weird %": "CaO", "Zn ppm": ""}}, "KR-1 [sample]: SiO2=31.2 Co=0.1 CaO=2.5 {Zn ppm: 40}"},
-		"decimal comma": {"Sample;Cu ppm;Zn ppm\nKR-1;1,234;2,345\n", Reading{Decimal: ","}, "KR-1 [sample]: Cu=0.0001234 Zn=0.0002345"},
-		"decimal point": {"Sample;Cu ppm;Zn ppm\nKR-1;1,234;2,345\n", Reading{Decimal: "."}, "KR-1 [sample]: Cu=0.1234 Zn=0.2345"},
-		"negative":      {"Sample,Cu ppm,LOI %\nKR-1,-5,-0.5\n", Reading{NegativeIsLimit: true}, "KR-1 [sample]: Cu:lt0.0005 LOI=-0.5"},
-		"error column":  {"Sample,Cu ppm,Cu Error,Zn ppm\nKR-1,<LOD,12,40\n", Reading{ErrorIsLimit: true}, "KR-1 [sample]: Cu:lt0.0012 Zn=0.004"},
-		"heading row":   {"Cu %,Fe %,S %\n5,40,1\nSample,SiO2 %,CaO %\nKR-1,31.2,5.1\n", Reading{HeaderRow: 3}, "KR-1 [sample]: SiO2=31.2 CaO=5.1"},
-		"as records":    {"Sample,SiO2 %,CaO %\nKR-1,31.2,5.1\n", Reading{Records: true}, `2: "KR-1"; 31.2; 5.1;`},
-		"skip":          {"Sample,SiO2 %,CaO %\nKR-1,31.2,5.1\n", Reading{Skip: true}, ""},
+		"decimal comma":        {"Sample;Cu ppm;Zn ppm\nKR-1;1,234;2,345\n", Reading{Decimal: ","}, "KR-1 [sample]: Cu=0.0001234 Zn=0.0002345"},
+		"decimal point":        {"Sample;Cu ppm;Zn ppm\nKR-1;1,234;2,345\n", Reading{Decimal: "."}, "KR-1 [sample]: Cu=0.1234 Zn=0.2345"},
+		"negative":             {"Sample,Cu ppm,LOI %\nKR-1,-5,-0.5\n", Reading{NegativeIsLimit: true}, "KR-1 [sample]: Cu:lt0.0005 LOI=-0.5"},
+		"error column":         {"Sample,Cu ppm,Cu Error,Zn ppm\nKR-1,<LOD,12,40\n", Reading{ErrorIsLimit: true}, "KR-1 [sample]: Cu:lt0.0012 Zn=0.004"},
+		"heading row":          {"Cu %,Fe %,S %\n5,40,1\nSample,SiO2 %,CaO %\nKR-1,31.2,5.1\n", Reading{HeaderRow: 3}, "KR-1 [sample]: SiO2=31.2 CaO=5.1"},
+		"unit of one column":   {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,0.9\n", Reading{Units: map[string]string{"Cu ppm": "wt%"}}, "KR-1 [sample]: SiO2=31.2 Cu=0.9"},
+		"unit against a title": {"All in ppm\nSample,SiO2,Cu\nKR-1,31.2,0.9\n", Reading{Unit: "wt%"}, "KR-1 [sample]: SiO2=31.2 Cu=0.9"},
+		"twin columns":         {"Sample,SiO2 %,Cu %,Cu %\nKR-1,31.2,0.9,0.8\n", Reading{Columns: map[string]string{"C1": "ignore"}}, "KR-1 [sample]: SiO2=31.2 Cu=0.8"},
+		"iron is no total":     {"Sample,SiO2 %,Fe2O3 %\nKR-1,31.2,5.1\n", Reading{Columns: map[string]string{"Fe2O3 %": "Fe2O3"}}, "KR-1 [sample]: SiO2=31.2 Fe2O3=5.1"},
+		"name column":          {"Sample,Bag,SiO2 %,CaO %\n1,KR-1,31.2,5.1\n", Reading{Columns: map[string]string{"Bag": "name"}}, "KR-1 [sample]: SiO2=31.2 CaO=5.1 {Sample: 1}"},
+		"error column by name": {"Sample,SiO2 %,plus,CaO %\nKR-1,31.2,0.4,5.1\n", Reading{Columns: map[string]string{"plus": "uncertainty"}, K: 2}, "KR-1 [sample]: SiO2=31.2±0.2 CaO=5.1"},
+		"unit column":          {"Sample,in,Fe,Cu\nKR-1,ppm,900,40\n", Reading{Columns: map[string]string{"in": "unit"}}, "KR-1 [sample]: Fe=0.09 Cu=0.004"},
+		"orientation":          {"Sample,SiO2,CaO\nSiO2 (%),31,32\nCaO (%),5,6\n", Reading{Orientation: SamplesInColumns}, "SiO2 [sample]: SiO2=31 CaO=5"},
+		"heading column":       {"x,Sample,KR-1\nAl2O3 %,SiO2 (%),31\nFe2O3 %,CaO (%),5\n", Reading{Orientation: SamplesInColumns, HeaderRow: 2}, "KR-1 [sample]: SiO2=31 CaO=5"},
+		"one analyte":          {"Sample,Cu %\nKR-1,0.9\n", Reading{HeaderRow: 1}, "KR-1 [sample]: Cu=0.9"},
+		"nd":                   {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,n.d.\n", Reading{Nd: "not analysed"}, "KR-1 [sample]: SiO2=31.2 Cu:na"},
+		"basis":                {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,5\n", Reading{Basis: "dry"}, "KR-1 [sample]: SiO2/dry=31.2 Cu/dry=0.0005"},
+		"samples":              {"Sample,SiO2 %,Cu ppm\nMean,31.2,5\nStd,30,6\n", Reading{Samples: []string{"Mean", "Std"}}, "Std [sample]: SiO2=30 Cu=0.0006"},
+		"controls":             {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,5\nGlass,30,6\n", Reading{Controls: []string{"Glass"}}, "Glass [control]: SiO2=30 Cu=0.0006"},
+		"distinct":             {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,5\nKR-1a,30,6\n", Reading{DistinctNames: true}, "KR-1a [sample]: SiO2=30 Cu=0.0006"},
+		"delimiter":            {"Sample;SiO2, %;CaO, %\nKR-1;31;5\n", Reading{Delimiter: ";"}, "KR-1 [sample]: SiO2=31 CaO=5"},
+		"charset":              {"Sample,SiO2 %,Cu \xb5g/g\nKR-1,31.2,5\n", Reading{Charset: "macintosh"}, "SiO2=31.2"},
+		"as records":           {"Sample,SiO2 %,CaO %\nKR-1,31.2,5.1\n", Reading{Records: true}, `2: "KR-1"; 31.2; 5.1;`},
+		"skip":                 {"Sample,SiO2 %,CaO %\nKR-1,31.2,5.1\n", Reading{Skip: true}, ""},
 	} {
 		b, err := readBytes(context.Background(), []byte(c.text), "s.csv", Options{Sheets: map[string]Reading{"": c.reading}})
 		if err != nil {
@@ -44,7 +61,12 @@ func TestWrongCalls(t *testing.T) {
 		"analyte":     {Sheets: map[string]Reading{"": {Columns: map[string]string{"a": "Unobtainium"}}}},
 		"orientation": {Sheets: map[string]Reading{"": {Orientation: "diagonal"}}},
 		"heading row": {Sheets: map[string]Reading{"": {HeaderRow: -1}}},
-		"charset":     {Charset: "klingon"},
+		"charset":     {Sheets: map[string]Reading{"": {Charset: "klingon"}}},
+		"delimiter":   {Sheets: map[string]Reading{"": {Delimiter: ":"}}},
+		"nd":          {Sheets: map[string]Reading{"": {Nd: "perhaps"}}},
+		"k":           {Sheets: map[string]Reading{"": {K: -1}}},
+		"basis":       {Sheets: map[string]Reading{"": {Basis: "wishful"}}},
+		"units":       {Sheets: map[string]Reading{"": {Units: map[string]string{"Cu": "cps"}}}},
 		"limit":       {Limits: Limits{Rows: -1}},
 	} {
 		if b, err := Read(context.Background(), "absent.csv", "", o); err == nil || b != nil {
@@ -98,5 +120,47 @@ func TestAddresses(t *testing.T) {
 	}
 	if got := b.Tables[0].Row(0).NameCell.String(); got != `lab/book.xlsx, sheet "Slag", cell A2` {
 		t.Errorf("the name stands in %s", got)
+	}
+}
+
+// TestGuessesTellTheirSetting reads sheets with a guess in each, and reads them
+// again with what the notice says overrules it.
+func TestGuessesTellTheirSetting(t *testing.T) {
+	for code, c := range map[string]struct{ text, want string }{
+		"UNIT_MISSING":          {"Sample,SiO2,Cu\nKR-1,31.2,0.9\n", "unit: wt%"},
+		"UNIT_FROM_TEXT":        {"All in ppm\nSample,SiO2,Cu\nKR-1,31.2,0.9\n", "unit: wt%"},
+		"UNIT_FROM_ROW":         {"Sample,SiO2,Cu\n,wt%,ppm\nKR-1,31.2,9\n", "units: {SiO2: ppm, Cu: wt%}"},
+		"UNIT_DOUBTFUL":         {"Sample,SiO2 %,Cu %\nKR-1,31.2,900\n", `units: {"Cu %": ppm}`},
+		"IRON_ASSUMED_TOTAL":    {"Sample,SiO2 %,Fe2O3 %\nKR-1,31.2,5.1\n", `columns: {"Fe2O3 %": Fe2O3}`},
+		"HEADER_REPAIRED":       {"Sample,Si02 %,CaO %\nKR-1,31.2,5.1\n", `columns: {"Si02 %": SiO2}`},
+		"UNKNOWN_COLUMN":        {"Sample,SiO2 %,CaO %,Q7\nKR-1,31.2,5.1,3\n", "columns: {Q7: note}"},
+		"DUPLICATE_ANALYTE":     {"Sample,SiO2 %,Cu %,Cu %\nKR-1,31.2,0.9,0.8\n", "columns: {D1: ignore}"},
+		"DECIMAL_UNDECIDED":     {"Sample;Cu ppm;Zn ppm\nKR-1;1,234;2,345\n", `decimal: ","`},
+		"ND_MEANING":            {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,n.d.\n", `nd: "not analysed"`},
+		"UNCERTAINTY_K_UNKNOWN": {"Sample,SiO2 %,±,CaO %\nKR-1,31.2,0.4,5.1\n", "k: 2"},
+		"NEGATIVE_VALUE":        {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,-5\n", "negative_is_limit: true"},
+		"REPLICATE":             {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,5\nKR-1a,30,6\n", "distinct_names: true"},
+		"QC_ROW":                {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,5\nStd A,30,6\n", `samples: ["Std A"]`},
+		"STAT_ROW":              {"Sample,SiO2 %,Cu ppm\nKR-1,31.2,5\nMin,30,6\n", "samples: [Min]"},
+		"TRANSPOSED":            {"Sample,KR-1,KR-2\nSiO2 (%),31,32\nCaO (%),5,6\n", "orientation: rows"},
+		"ENCODING":              {"Sample,SiO2 %,Cu \xb5g/g\nKR-1,31.2,5\n", "charset: windows-1250"},
+		"DELIMITER":             {"Sample;SiO2 %;CaO %\nKR-1;31;5\n", `delimiter: ","`},
+	} {
+		b, err := readBytes(context.Background(), []byte(c.text), "s.csv", Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := false
+		for _, n := range b.Notices {
+			if n.Code == code {
+				found = true
+				if n.Setting != c.want {
+					t.Errorf("%s: setting %q, want %q", code, n.Setting, c.want)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s was not raised: %v", code, b.Notices.Codes())
+		}
 	}
 }

@@ -13,18 +13,21 @@ func (t *tableReader) role(i int) {
 	h := c.head
 	w := word(c.Header)
 	a, _ := chem.LookupAnalyte(h.analyte)
-	id, stated := t.parse.columns[w]
 	empty := emptyColumn(t.v, c.index, t.b.header+1, t.b.end)
 	switch {
-	case stated && id == "":
+	case h.isStated && (h.stated == meansNothing || h.stated == meansIgnore):
 		c.Role, c.Reason = RoleIgnored, "left out by your own setting"
+	case h.isStated && (h.stated == meansNote || h.stated == meansName):
+		c.Role, c.Reason = RoleText, "by your own setting"
+	case h.isStated && h.stated == meansUnit:
+		c.Role, c.Reason = RoleUnit, "by your own setting"
 	case c.Header == "" && empty:
 		c.Role = RoleEmpty
 	case h.marker != nil:
 		t.attach(i)
 	case h.ambiguous != "" && !t.resolve(c):
 		c.Role, c.Reason = RoleIgnored, h.ambiguous
-		t.tally.each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the heading %q %s, so the column was left out; state the analyte for this column", clip(c.Header), h.ambiguous)
+		t.tally.or(setting{"columns", c.Header, c.head.analyte}).each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the heading %q %s, so the column was left out; state the analyte for this column", clip(c.Header), h.ambiguous)
 	case a.Kind == chem.Total:
 		c.Role, c.Analyte = RoleTotal, a.ID
 	case a.Kind == chem.Balance:
@@ -112,10 +115,10 @@ func (t *tableReader) other(i int, w string) {
 	c.Role, c.Reason = RoleIgnored, "the heading names no known analyte"
 	if c.Header == "" {
 		c.Reason = "there is no heading"
-		t.tally.each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the column has numbers but no heading and was left out; write a heading")
+		t.tally.or(setting{"columns", c.Ref, meansNote}).each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the column has numbers but no heading and was left out; write a heading")
 		return
 	}
-	t.tally.each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the heading %q names no known analyte, so the column was left out; correct the spelling, or state the analyte for this column", clip(c.Header))
+	t.tally.or(setting{"columns", c.Header, meansNote}).each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the heading %q names no known analyte, so the column was left out; correct the spelling, or state the analyte for this column", clip(c.Header))
 }
 
 // resolve decides an ambiguous name by its neighbours: where other headings of

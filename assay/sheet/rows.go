@@ -21,7 +21,7 @@ func (t *tableReader) limits() {
 		}
 		what, u, hasUnit, _ := limitRow(name)
 		t.takeLimit(row, what, u, hasUnit)
-		t.tally.each(source.Note, "LIMIT_ROW", at, "the row %q holds limits; they were used for values below them, and the row is no sample", clip(name))
+		t.tally.or(setting{"samples", "", name}).each(source.Note, "LIMIT_ROW", at, "the row %q holds limits; they were used for values below them, and the row is no sample", clip(name))
 	}
 }
 
@@ -41,7 +41,7 @@ func (t *tableReader) rows() {
 		row := t.b.header + i
 		switch k {
 		case rowStat:
-			t.tally.each(source.Note, "STAT_ROW", t.v.ref(row, t.b.c0), "the row %q is a statistic of other rows and was left out", clip(t.firstText(row)))
+			t.tally.or(setting{"samples", "", t.firstText(row)}).each(source.Note, "STAT_ROW", t.v.ref(row, t.b.c0), "the row %q is a statistic of other rows and was left out", clip(t.firstText(row)))
 		case rowMethod:
 			t.methods(row)
 		case rowData:
@@ -105,7 +105,7 @@ func (t *tableReader) rowUnit(row int) *unit {
 	if t.v.turned {
 		code = "UNIT_FROM_ROW"
 	}
-	t.tally.habit(source.Note, code, ref, "the units were taken from the unit column (%s)")
+	t.tally.or(setting{"columns", c.Header, meansNote}).habit(source.Note, code, ref, "the units were taken from the unit column (%s)")
 	return &u
 }
 
@@ -221,7 +221,7 @@ func (t *tableReader) reportTwice() {
 		}
 		key := c.Analyte + "\x00" + c.Method + "\x00" + c.Basis
 		if j, twice := seen[key]; twice {
-			t.tally.each(source.Warning, "DUPLICATE_ANALYTE", c.Ref, "%s has two columns (%s and %s); both were kept, and the first with a number is used unless you leave one out", c.Analyte, t.cols[j].Ref, c.Ref)
+			t.tally.or(setting{"columns", c.Ref, meansIgnore}).each(source.Warning, "DUPLICATE_ANALYTE", c.Ref, "%s has two columns (%s and %s); both were kept, and the first with a number is used unless you leave one out", c.Analyte, t.cols[j].Ref, c.Ref)
 			continue
 		}
 		seen[key] = i

@@ -19,7 +19,8 @@ import (
 
 // Book is one file as it was understood.
 type Book struct {
-	File    string // the name given to Read
+	File    string   // the name given to Read
+	Sheets  []string // names of all sheets, hidden and empty ones too; none of a text file
 	Tables  []Table
 	Records []Records
 	Notices source.Notices
@@ -87,6 +88,16 @@ type reader struct {
 
 func (r *reader) note(s source.Severity, code string, at source.Cell, format string, args ...any) {
 	r.book.Notices.Add(s, code, at, format, args...)
+	if general, ok := overruledBy[code]; ok {
+		r.overrule(general)
+	}
+}
+
+// overrule says what overrules the guess that was noted last.
+func (r *reader) overrule(s ...setting) {
+	if n := len(r.book.Notices); n > 0 && len(s) > 0 {
+		r.book.Notices[n-1].Setting = settingsText(s)
+	}
 }
 
 // cellAt returns an address in the file being read.
@@ -122,5 +133,7 @@ func (r *reader) sheet(g *grid) {
 	if !reading.Records && r.tables(v, reading) {
 		return
 	}
-	r.records(v, reading)
+	if !r.records(v, reading) && reading.HeaderRow > 0 {
+		r.note(source.Error, "HEADER_ROW", r.cellAt(g.sheet, ""), "the notebook says that the headings stand in row %d, but no headings were found there; correct header_row", reading.HeaderRow)
+	}
 }

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"smeltbook/assay/source"
@@ -93,6 +94,9 @@ func (t *tableReader) kindOf(row int) rowKind {
 			t.subRow = []int{row}
 		}
 		return rowSkip
+	}
+	if values > 0 && slices.Contains(t.reading.Samples, first) {
+		return rowData
 	}
 	if _, _, _, ok := limitRow(first); ok && values > 0 {
 		return rowLimit

@@ -20,6 +20,13 @@ func (t *tableReader) units() {
 		if c.unit == nil {
 			c.unit = c.head.unit
 		}
+		if u := t.reading.statedUnit(c.Header, c.Ref); u != nil {
+			c.unit, c.UnitFrom, c.unitStated = u, ownSetting, true
+		}
+		if c.unit == nil && t.reading.Unit != "" && (c.Role == RoleAnalyte || c.Role == RoleTotal) && t.unitColumn() < 0 {
+			u, _ := parseUnit(t.reading.Unit)
+			c.unit, c.UnitFrom = &u, ownSetting
+		}
 		if c.unit == nil && (c.Role == RoleAnalyte || c.Role == RoleTotal) {
 			t.unitFromAbove(c)
 		}
@@ -31,9 +38,6 @@ func (t *tableReader) units() {
 			continue
 		}
 		switch {
-		case t.reading.Unit != "":
-			u, _ := parseUnit(t.reading.Unit)
-			c.unit, c.UnitFrom = &u, "your own setting"
 		case t.percentColumn(c):
 			c.unit, c.UnitFrom = &unit{"wt%", 1, ""}, "percent format of the cells"
 		case c.Role == RoleTotal || c.Analyte == "LOI" || c.Analyte == "GOI":
@@ -42,14 +46,14 @@ func (t *tableReader) units() {
 			}
 		}
 		if c.unit == nil && c.Role == RoleAnalyte {
-			t.tally.habit(source.Error, "UNIT_MISSING", c.Ref, "no unit is stated for these columns (%s), so their values cannot be used; write the unit in the heading, or state it for this sheet")
+			t.tally.or(setting{"unit", "", "wt%"}).habit(source.Error, "UNIT_MISSING", c.Ref, "no unit is stated for these columns (%s), so their values cannot be used; write the unit in the heading, or state it for this sheet")
 		}
 	}
 	for i := range t.cols {
 		c := &t.cols[i]
 		if c.Role == RoleAnalyte && c.unit != nil && c.unit.refuse != "" {
 			c.Role, c.Reason = RoleIgnored, c.unit.refuse
-			t.tally.each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the column %q is in %s and was left out: %s", clip(c.Header), c.unit.name, c.unit.refuse)
+			t.tally.or(setting{"units", c.Header, "wt%"}).each(source.Warning, "UNKNOWN_COLUMN", c.Ref, "the column %q is in %s and was left out: %s", clip(c.Header), c.unit.name, c.unit.refuse)
 		}
 	}
 	for i := range t.cols { // columns that belong to one that was left out
@@ -66,6 +70,7 @@ func (t *tableReader) unitsFromSubRow() {
 		return
 	}
 	used := false
+	var taken []setting
 	code, where := "UNIT_FROM_ROW", "the row under the names"
 	if t.v.turned {
 		code, where = "UNIT_FROM_COLUMN", "the column beside the names"
@@ -83,10 +88,13 @@ func (t *tableReader) unitsFromSubRow() {
 				c.unit = c.head.unit
 			}
 			used = true
+			if c.Role == RoleAnalyte {
+				taken = append(taken, setting{"units", c.Header, otherUnit(*h.unit)})
+			}
 		}
 	}
 	if used {
-		t.tally.each(source.Note, code, t.v.ref(t.subRow[0], t.b.c0), "the units were taken from %s", where)
+		t.tally.or(taken...).each(source.Note, code, t.v.ref(t.subRow[0], t.b.c0), "the units were taken from %s", where)
 	}
 }
 
@@ -113,7 +121,7 @@ func (t *tableReader) unitFromAbove(c *column) {
 		if _, alone := parseUnit(text); alone && t.v.at(row, c.index).text != "" {
 			c.UnitFrom, code = "row above the names", "UNIT_FROM_ROW"
 		}
-		t.tally.habit(source.Note, code, c.Ref, "the units were taken from above the names (%s)")
+		t.tally.or(setting{"units", c.Header, otherUnit(u)}).habit(source.Note, code, c.Ref, "the units were taken from above the names (%s)")
 		return
 	}
 }
@@ -166,6 +174,7 @@ func (t *tableReader) unitsFromTexts() {
 			continue
 		}
 		used := false
+		var taken []setting
 		for i := range t.cols {
 			c := &t.cols[i]
 			if (c.Role != RoleAnalyte && c.Role != RoleTotal) || c.unit != nil {
@@ -181,12 +190,23 @@ func (t *tableReader) unitsFromTexts() {
 			}
 			if ok {
 				c.unit, c.UnitFrom, used = &u, x.from, true
+				taken = []setting{{"unit", "", otherUnit(u)}}
 			}
 		}
 		if used {
-			t.tally.each(source.Note, "UNIT_FROM_TEXT", t.v.ref(t.b.header, t.b.c0), "units were taken from the %s %q", x.from, clip(x.s))
+			t.tally.or(taken...).each(source.Note, "UNIT_FROM_TEXT", t.v.ref(t.b.header, t.b.c0), "units were taken from the %s %q", x.from, clip(x.s))
 		}
 	}
+}
+
+const ownSetting = "your own setting"
+
+// otherUnit is the one to write where this one is wrong.
+func otherUnit(u unit) string {
+	if u.name == "wt%" {
+		return "ppm"
+	}
+	return "wt%"
 }
 
 // unitColumn returns the column that states a unit for each row, or -1.

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 
 	"smeltbook/assay/quantity"
@@ -100,10 +101,12 @@ func (t *tableReader) uncertainty(c *column, row int, tok token, u *unit, v *Val
 	note := m.note
 	k := m.k
 	if math.IsNaN(k) {
-		switch t.sigma {
-		case 1:
+		switch {
+		case t.reading.K > 0:
+			k, note = t.reading.K, fmt.Sprintf("taken as %g standard deviations, as the notebook says", t.reading.K)
+		case t.sigma == 1:
 			k, note = 1, noteOneSigma
-		case 2:
+		case t.sigma == 2:
 			k, note = 2, noteTwoSigma
 		default:
 			k = 1

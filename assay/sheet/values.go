@@ -100,13 +100,13 @@ func (t *tableReader) value(c *column, row int, rowUnit *unit, from []source.Cel
 		}
 		u = tok.unit
 	}
-	if cell.percent && cell.kind == kindNumber {
+	if cell.percent && cell.kind == kindNumber && !c.unitStated {
 		tok.value *= 100
 		if u == nil || u.name != "wt%" && u.name != "fraction" {
 			v.Flags = append(v.Flags, "shown as percent")
 		}
 		u = &unit{"wt%", 1, ""}
-		t.tally.habit(source.Note, "PERCENT_FORMAT", at.Ref, "cells are shown with a percent format; the stored fractions were taken times 100 (%s)")
+		t.tally.or(setting{"units", c.Header, "wt%"}).habit(source.Note, "PERCENT_FORMAT", at.Ref, "cells are shown with a percent format; the stored fractions were taken times 100 (%s)")
 	}
 	if tok.nd && t.nd != "" {
 		tok.class = quantity.Class(t.nd)

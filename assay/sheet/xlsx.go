@@ -37,10 +37,11 @@ func (r *reader) workbook(data []byte) ([]*grid, *refusal) {
 	}
 	var grids []*grid
 	for i, p := range plan.sheets {
+		r.book.Sheets = append(r.book.Sheets, p.name)
 		if r.opt.reading(p.name).Skip {
 			continue
 		}
-		if p.hidden {
+		if p.hidden && !r.opt.reading(p.name).Hidden {
 			if scans[i].cells > 0 {
 				r.note(source.Warning, "HIDDEN_SHEET", r.cellAt(p.name, ""), "this sheet is hidden and was not read; unhide it if its values count")
 			}

@@ -98,6 +98,9 @@ type Notice struct {
 	Code     string // upper-case words, for example "UNIT_FROM_ROW"
 	Message  string // what was found and what to do, without the address
 	At       Cell
+	// Setting is what the notebook can write for the sheet to overrule a
+	// guess, `unit: ppm`; empty where nothing was guessed.
+	Setting string
 }
 
 // Error returns the address and the sentence.

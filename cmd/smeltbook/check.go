@@ -8,8 +8,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -158,65 +156,4 @@ func writeCheckJSON(w io.Writer, found inspection) error {
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", " ")
 	return enc.Encode(answer)
-}
-
-func writeCheckText(w io.Writer, found inspection) error {
-	tw := tabwriter.NewWriter(w, 0, 4, 2, ' ', 0)
-	for _, t := range found.tables {
-		where := t.File
-		if t.Sheet != "" {
-			where += fmt.Sprintf(", sheet %q", t.Sheet)
-		}
-		shape := "samples in rows"
-		if t.Transposed {
-			shape = "samples in columns"
-		}
-		fmt.Fprintf(tw, "%s: laboratory table, header in row %d, %s, %d rows\n", where, t.HeaderRow, shape, t.Len())
-		for _, col := range t.Columns {
-			fmt.Fprintf(tw, "  %s\t%s\t%s\n", col.Ref, strings.Join(strings.Fields(col.Header), " "), describeColumn(col))
-		}
-	}
-	for _, r := range found.records {
-		where := r.File
-		if r.Sheet != "" {
-			where += fmt.Sprintf(", sheet %q", r.Sheet)
-		}
-		var names []string
-		for _, f := range r.Fields {
-			names = append(names, f.Name)
-		}
-		fmt.Fprintf(tw, "%s: field sheet, header in row %d, %d rows: %s\n", where, r.HeaderRow, len(r.Rows), strings.Join(names, ", "))
-	}
-	if c := found.campaign; c != nil {
-		fmt.Fprintf(tw, "\n%d samples, %d of them analysed", len(c.Samples), c.Analysed())
-		for _, g := range c.Groups {
-			fmt.Fprintf(tw, "; group %s: %d", g.Name, len(g.Samples))
-		}
-		fmt.Fprintln(tw)
-	}
-	if err := tw.Flush(); err != nil {
-		return err
-	}
-	fmt.Fprintln(w)
-	printNotices(w, found.notices, source.Note)
-	_, err := fmt.Fprintf(w, "%d errors, %d warnings, %d notes\n",
-		len(found.notices.Of(source.Error)), len(found.notices.Of(source.Warning)), len(found.notices.Of(source.Note)))
-	return err
-}
-
-func describeColumn(c sheet.Column) string {
-	text := string(c.Role)
-	if c.Analyte != "" {
-		text += " " + c.Analyte
-	}
-	if c.Unit != "" {
-		text += " in " + c.Unit
-	}
-	if c.Method != "" {
-		text += ", " + c.Method
-	}
-	if c.Basis != "" {
-		text += ", " + c.Basis
-	}
-	return text
 }

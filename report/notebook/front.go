@@ -9,6 +9,7 @@ import (
 
 	"smeltbook/assay"
 	"smeltbook/assay/chem"
+	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 )
 
@@ -24,6 +25,7 @@ type front struct {
 	Groups      yaml.Node
 	Methods     yaml.Node
 	Sheets      yaml.Node
+	Limits      yaml.Node
 	Recipe      recipe
 	Uncertainty yaml.Node
 	Seed        uint64
@@ -79,10 +81,21 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 		}
 	}
 	for _, p := range d.optional(&f.Sheets, "sheets") {
-		file, sheet, _ := strings.Cut(p.key, "#")
-		rule := assay.SheetRule{File: file, Sheet: sheet}
+		file, name, _ := strings.Cut(p.key, "#")
+		rule := assay.SheetRule{File: file, Sheet: name, Line: p.line}
 		d.value(p.value, rv(&rule.Reading), strconv.Quote(p.key))
+		if err := rule.Reading.Check(); err != nil {
+			d.fail(p.line, "WRONG_VALUE", "%q: %v", p.key, err)
+			continue
+		}
 		c.Sheets = append(c.Sheets, rule)
+	}
+	if !f.Limits.IsZero() {
+		d.value(&f.Limits, rv(&c.Limits), `"limits"`)
+		if err := c.Limits.Check(); err != nil {
+			d.fail(f.Limits.Line, "WRONG_VALUE", "\"limits\": %v", err)
+			c.Limits = sheet.Limits{}
+		}
 	}
 	c.Recipe = d.recipe(f.Recipe)
 	for _, p := range d.optional(&f.Uncertainty, "uncertainty") {

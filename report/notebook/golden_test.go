@@ -103,7 +103,7 @@ func TestSampleFrontMatter(t *testing.T) {
 				{File: "lab/xrf.xlsx", Method: "XRF"},
 				{File: "lab/wet-chemistry.xlsx", Sheet: "Cu", Method: "iodometry"},
 			},
-			Sheets: []assay.SheetRule{{File: "lab/xrf.xlsx", Sheet: "Slag", Reading: sheet.Reading{
+			Sheets: []assay.SheetRule{{File: "lab/xrf.xlsx", Sheet: "Slag", Line: 15, Reading: sheet.Reading{
 				HeaderRow: 4, Orientation: sheet.SamplesInColumns,
 				Columns: map[string]string{"SiO2 %": "SiO2", "Remarks": ""},
 			}}},

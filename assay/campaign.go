@@ -19,6 +19,7 @@ import (
 	"strings"
 
 	"smeltbook/assay/dressing"
+	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 )
@@ -40,6 +41,10 @@ type Campaign struct {
 	Dressing dressing.Log
 	Groups   []Group
 	Notices  source.Notices
+
+	Certificates []quality.Certificate // the user's own
+	Controls     []Control             // rows of laboratory tables that are no samples
+	Bridges      []Bridge              // from handheld readings to the laboratory, before any correction
 }
 
 // File is an input as it was read.
@@ -72,7 +77,10 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	c.readSampleSheets()
 	c.readRunSheets()
 	c.readDressing()
+	c.readCertificates()
 	c.joinAssays()
+	c.makeBridges()
+	c.correctReadings()
 	for _, s := range c.Samples {
 		s.reduce(cfg, &c.Notices)
 	}

@@ -2,6 +2,7 @@ package assay
 
 import (
 	"smeltbook/assay/chem"
+	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
 )
 
@@ -16,6 +17,7 @@ type Config struct {
 	Limits  sheet.Limits  // what a file may ask of the machine; zero fields as sheet.DefaultLimits
 	Recipe  Recipe        // how analyses become compositions
 	Extra   []Uncertainty // relative uncertainty assumed by method, overriding the built-in assumptions
+	Quality Demands       // what is asked of the analyses
 }
 
 // GroupRule makes a group of all samples that meet every condition given; an
@@ -57,10 +59,20 @@ type Recipe struct {
 	// something that is no number, as if it were empty. Without it such a cell
 	// is an error.
 	UnreadableAsMissing bool
+	// Correct names the readings that are replaced by what the laboratory would
+	// have given. Nothing is corrected that is not named here.
+	Correct []Correction
 }
 
 // Uncertainty is a relative standard uncertainty assumed for a method.
 type Uncertainty struct {
 	Method   string
 	Relative float64 // 0.05 for 5 %
+}
+
+// Demands are what is asked of the analyses where the built-in rules are not to
+// hold.
+type Demands struct {
+	Totals  map[string]quality.TotalLimits // by method
+	Targets map[string]float64             // relative standard deviation wanted, by analyte; 0.02 for 2 %
 }

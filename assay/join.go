@@ -75,7 +75,8 @@ func (c *Campaign) joinAssays() {
 	fieldSheet := len(c.Samples) > 0
 	for ti, t := range c.Tables {
 		for row := range t.Rows() {
-			if row.Role != sheet.RowSample {
+			if c.isControl(row, fieldSheet) {
+				c.addControl(ti, t, row)
 				continue
 			}
 			name := row.Name

@@ -274,11 +274,16 @@ func (s *Sample) whyIncomplete() string {
 	return ""
 }
 
+// Accepts reports whether a sample's analysis may be used whatever its sum.
+func (r Recipe) Accepts(sample string) bool {
+	return slices.Contains(r.AcceptTotals, "all") || slices.ContainsFunc(r.AcceptTotals, func(id string) bool {
+		return sampleKey(id) == sampleKey(sample)
+	})
+}
+
 func (s *Sample) judgeTotal(r Recipe, notices *source.Notices) {
 	lo, hi := s.Total.Measured, s.Total.WithLimits
-	accepted := slices.Contains(r.AcceptTotals, "all") || slices.ContainsFunc(r.AcceptTotals, func(id string) bool {
-		return sampleKey(id) == sampleKey(s.ID)
-	})
+	accepted := r.Accepts(s.ID)
 	switch {
 	case (hi < totalUseLow || lo > totalUseHigh) && !accepted:
 		notices.Add(source.Error, "TOTAL_OUT_OF_RANGE", s.totalCell(),

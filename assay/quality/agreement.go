@@ -1,6 +1,10 @@
 package quality
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // Agreement describes how far two methods differ, without a line: the mean of
 // the differences and the range that holds 95 in 100 of them.
@@ -54,4 +58,14 @@ func RatioOf(xs, ys []float64) (Ratio, bool) {
 	n := float64(len(logs))
 	m, sd := logs.Mean(), math.Sqrt(logs.squares()/(n-1))
 	return Ratio{N: len(logs), Mean: math.Exp(m), Low: math.Exp(m - 1.96*sd), High: math.Exp(m + 1.96*sd), U: sd / math.Sqrt(n)}, true
+}
+
+// Clear reports whether the mean ratio differs from 1 by more than its 95 %
+// interval and by more than the given share.
+func (r Ratio) Clear(share float64) bool {
+	if r.N < 2 {
+		return false
+	}
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(r.N - 1)}.Quantile(0.975)
+	return math.Abs(math.Log(r.Mean)) > math.Max(t*r.U, math.Log(1+share))
 }

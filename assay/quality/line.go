@@ -242,12 +242,12 @@ func (l Line) Scatter(x, uy float64) float64 {
 // Correct turns a reading y of standard uncertainty uy into what the trusted
 // method would have given, with the standard uncertainty of that prediction:
 // x = (y − A)/B and u²(x) = [s_y² + u_A² + x²u_B² + 2x·cov]/B², s_y being the
-// scatter about the line. ok is false outside the range of the points, where
-// nothing says that the line goes on.
+// scatter about the line. ok is false where x lies outside the range of the
+// points by more than its uncertainty: nothing says that the line goes on there.
 func (l Line) Correct(y, uy float64) (x, u float64, ok bool) {
 	s := l.Scaled()
 	x = (y - s.A) / s.B
 	_, ul := s.At(x)
 	u = math.Hypot(l.Scatter(x, uy), ul) / math.Abs(s.B)
-	return x, u, x >= l.X[0] && x <= l.X[1]
+	return x, u, x+u >= l.X[0] && x-u <= l.X[1]
 }

@@ -14,6 +14,8 @@ type Edit struct {
 	What   string  // what would have happened
 }
 
+const twoDigits = "two digits exchanged"
+
 // Edits lists the numbers that one slip could have turned into the number as
 // written: two neighbouring digits exchanged, or the decimal point one or two
 // places off. It lists none for what is no plain number.
@@ -45,7 +47,7 @@ func Edits(written string) []Edit {
 		if digits[i] != digits[i-1] {
 			b := []byte(digits)
 			b[i], b[i-1] = b[i-1], b[i]
-			add(string(b), len(whole), "two digits exchanged")
+			add(string(b), len(whole), twoDigits)
 		}
 	}
 	for _, places := range []int{1, -1, 2, -2} {
@@ -168,13 +170,15 @@ func (h Habit) Strange(v float64) bool { return math.Abs(h.Z(v)) > strange }
 // AtHome reports a value well inside the group.
 func (h Habit) AtHome(v float64) bool { return math.Abs(h.Z(v)) <= atHome }
 
-// RepairHabit returns the edit that would bring a strange number home among its
-// group, the one nearest to the middle; ok is false where there is none.
+// RepairHabit returns the shift of the decimal point that would bring a strange
+// number home among its group; ok is false where there is none. Exchanged digits
+// are not thought of: they change a number by too little to be told from a
+// sample that differs.
 func (h Habit) RepairHabit(e Entry) (x Edit, ok bool) {
 	if !h.Strange(e.Value) {
 		return Edit{}, false
 	}
-	edits := slices.DeleteFunc(Edits(e.Written), func(x Edit) bool { return !h.AtHome(e.Value * x.Factor) })
+	edits := slices.DeleteFunc(Edits(e.Written), func(x Edit) bool { return x.What == twoDigits || !h.AtHome(e.Value*x.Factor) })
 	if len(edits) == 0 {
 		return Edit{}, false
 	}

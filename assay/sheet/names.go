@@ -116,7 +116,7 @@ func (t *tableReader) replicates() {
 		}
 		if first[h.name] != i {
 			h.replicate = h.name
-			if ref := t.nameCell(int(h.row)).Ref; t.carried(h) || t.hasRun(h) {
+			if ref := t.nameCell(int(h.row)).Ref; h.control || t.carried(h) || t.hasRun(h) {
 				t.tally.habit(source.Note, "REPLICATE", ref, repeats)
 			} else {
 				t.tally.habit(source.Warning, "DUPLICATE_NAME", ref, "sample names occur more than once (%s); the later rows were linked as replicates, so rename them if they are other samples")

@@ -130,7 +130,7 @@ func (r *reader) sheet(g *grid) {
 	if v.rows == nil || v.cols == nil {
 		return
 	}
-	if !reading.Records && r.tables(v, reading) {
+	if !reading.Records && !listed(v) && r.tables(v, reading) {
 		return
 	}
 	if !r.records(v, reading) && reading.HeaderRow > 0 {

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"smeltbook/assay"
+	"smeltbook/assay/audit"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 )
@@ -77,7 +78,7 @@ func inspect(ctx context.Context, path string, progress io.Writer) (inspection, 
 		return inspection{}, err
 	}
 	c := opened.campaign
-	return inspection{tables: c.Tables, records: c.Records, campaign: c, notices: opened.notices}, nil
+	return inspection{tables: c.Tables, records: c.Records, campaign: c, notices: append(opened.notices, audit.Of(c).Notices()...)}, nil
 }
 
 type valueJSON struct {

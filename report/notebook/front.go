@@ -28,6 +28,7 @@ type front struct {
 	Limits      yaml.Node
 	Recipe      recipe
 	Uncertainty yaml.Node
+	Quality     demands
 	Seed        uint64
 	Draws       yaml.Node
 }
@@ -39,6 +40,7 @@ type recipe struct {
 	Prefer       []string
 	AcceptTotals []string
 	Unreadable   yaml.Node
+	Correct      yaml.Node
 }
 
 // group is one rule of the front matter's groups.
@@ -98,6 +100,7 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 		}
 	}
 	c.Recipe = d.recipe(f.Recipe)
+	c.Quality = d.demands(f.Quality)
 	for _, p := range d.optional(&f.Uncertainty, "uncertainty") {
 		if u, ok := d.relative(p); ok {
 			c.Extra = append(c.Extra, assay.Uncertainty{Method: p.key, Relative: u})
@@ -181,6 +184,7 @@ func (d *decoder) recipe(r recipe) assay.Recipe {
 		}
 		out.Iron[p.key] = chem.Iron(iron)
 	}
+	out.Correct = d.corrections(&r.Correct)
 	return out
 }
 

@@ -23,28 +23,7 @@ func meanCopper(samples []*assay.Sample) (quantity.Quantity, int) {
 			qs = append(qs, q)
 		}
 	}
-	return meanOf(qs, "wt%"), len(qs)
-}
-
-// meanOf is the mean of some quantities with the standard uncertainty of the
-// mean; it holds no number where values below detection leave it open.
-func meanOf(qs []quantity.Quantity, unit string) quantity.Quantity {
-	g := summary.Of(qs)
-	var from []source.Cell
-	for _, q := range qs {
-		from = append(from, q.From...)
-	}
-	if !g.Mean.Known() || math.IsNaN(g.Mean.Value()) {
-		q := quantity.None(quantity.Missing, math.NaN(), unit, from...)
-		if g.Censored > 0 && g.Mean.High > 0 && !math.IsInf(g.Mean.High, 0) {
-			q = quantity.None(quantity.Below, g.Mean.High, unit, from...)
-		}
-		return q
-	}
-	if u := g.UMean(); !math.IsNaN(u) {
-		return quantity.WithU(g.Mean.Value(), u, unit, fmt.Sprintf("of the mean of %d", len(qs)), from...)
-	}
-	return quantity.New(g.Mean.Value(), unit, "none: the analyses carry none", from...)
+	return summary.Mean(qs, "wt%"), len(qs)
 }
 
 // firingTable reckons the copper that each firing lost in its slag; nil where

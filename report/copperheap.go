@@ -9,6 +9,7 @@ import (
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
+	"smeltbook/assay/summary"
 	"smeltbook/phase/copper"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
@@ -146,5 +147,5 @@ func meanPart(samples []*assay.Sample, id string) quantity.Quantity {
 	for _, s := range samples {
 		qs = append(qs, asOxide(s, id))
 	}
-	return meanOf(qs, "wt%")
+	return summary.Mean(qs, "wt%")
 }

@@ -9,6 +9,7 @@ import (
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
+	"smeltbook/assay/summary"
 	"smeltbook/report/figure"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
@@ -149,7 +150,7 @@ func meanGangue(samples []*assay.Sample) (chem.Composition, error) {
 	var parts []chem.Part
 	for _, id := range gangueParts {
 		if len(qs[id]) > 0 {
-			parts = append(parts, chem.Part{ID: id, Quantity: meanOf(qs[id], "wt%")})
+			parts = append(parts, chem.Part{ID: id, Quantity: summary.Mean(qs[id], "wt%")})
 		}
 	}
 	return chem.NewComposition(parts...)

@@ -21,6 +21,7 @@ const (
 	Prill  = "prill"
 	Metal  = "metal"
 	Matte  = "matte"
+	Dust   = "dust" // sweepings and fines: what is swept together after breaking the furnace
 
 	Experimental = "experimental"
 	Excavated    = "excavated"
@@ -28,7 +29,7 @@ const (
 )
 
 var (
-	knownKinds   = []string{Slag, Ore, Lining, Flux, Ash, Clay, Prill, Metal, Matte}
+	knownKinds   = []string{Slag, Ore, Lining, Flux, Ash, Clay, Prill, Metal, Matte, Dust}
 	knownOrigins = []string{Experimental, Excavated, Natural}
 )
 

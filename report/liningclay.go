@@ -122,7 +122,7 @@ func gangue(s *assay.Sample) (chem.Composition, error) {
 	if s.Incomplete != "" {
 		return chem.Composition{}, fmt.Errorf("%s", s.Incomplete)
 	}
-	return s.AsReported.Without("CuO", "Cu2O", "Cu", "Cu_ox", "S", "SO3").AsOxides(chem.AsFeO).On(chem.Normalised)
+	return balance.MixingBasis(s.AsReported)
 }
 
 // gangueParts are the parts that trace clay or tell of ash.

@@ -20,6 +20,7 @@ type Content struct {
 // as the prills of all sieves do, share their errors.
 type Assays struct {
 	Name    string // "KR-S01, KR-S02, KR-S03"
+	Samples []string
 	Content map[string]Content
 }
 

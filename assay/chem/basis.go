@@ -70,7 +70,7 @@ func (c Composition) On(b Basis) (Composition, error) {
 	case LOIFree:
 		return c.ignitedFree()
 	case Normalised:
-		return c.solids().normalised()
+		return c.Solids().normalised()
 	}
 	return Composition{}, fmt.Errorf("unknown basis %q; use reported, loi_free or normalised", b)
 }
@@ -80,8 +80,8 @@ func isVolatile(a *Analyte) bool {
 	return a.Kind == Ignition || a.Kind == Volatile || a.Kind == Element && a.Element == "C"
 }
 
-// solids returns the parts that count and are not volatile.
-func (c Composition) solids() Composition {
+// Solids returns the parts that count and are not volatile.
+func (c Composition) Solids() Composition {
 	out := Composition{}
 	for _, p := range c.Parts {
 		if c.Counts(p.ID) && !isVolatile(analyte(p.ID)) {
@@ -116,7 +116,7 @@ func (c Composition) ignitedFree() (Composition, error) {
 	if loss >= 100 {
 		return Composition{}, fmt.Errorf("LOI of %g wt%% leaves nothing to state", loss)
 	}
-	raw := c.solids()
+	raw := c.Solids()
 	out := raw.scaled(100 / (100 - loss))
 	for i := range out.Parts {
 		if p := &out.Parts[i]; p.HasU() && loss > 0 {

@@ -29,14 +29,10 @@ func (f Firing) Whereabouts(element string) (Whereabouts, error) {
 		return Whereabouts{}, err
 	}
 	w := Whereabouts{Element: element, Charged: b.In}
-	var ins, won, ingot parts
+	var won, ingot parts
 	for _, s := range f.Streams {
 		x, u, dof, _ := s.content(element)
 		one := part{s, x, u, dof}
-		if !s.Out {
-			ins = append(ins, one)
-			continue
-		}
 		if s.Kind == "metal" || s.Kind == "prill" {
 			won = append(won, one)
 		}

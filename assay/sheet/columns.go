@@ -109,7 +109,7 @@ func (t *tableReader) nameColumn() {
 	t.name = -1
 	best := 1 << 30
 	for i, c := range t.cols {
-		rank := nameWords[word(c.Header)]
+		rank := nameRank(c.Header)
 		if c.head.isStated {
 			if rank = 0; c.head.stated == meansName {
 				rank = -1
@@ -129,6 +129,11 @@ func (t *tableReader) nameColumn() {
 			t.name = i
 		}
 	}
+	for i := 0; t.name < 0 && i < len(t.cols); i++ { // "Material" over names of reference materials
+		if c := t.cols[i]; c.head.analyte == "" && !c.head.isStated && kindWords[word(c.Header)] && t.hasTexts(i) {
+			t.name = i
+		}
+	}
 	for i := 0; t.name < 0 && i < len(t.cols); i++ { // a number of the reading is better than no name
 		if c := t.cols[i]; c.head.analyte == "" && !c.head.isStated && pointWords[word(c.Header)] {
 			t.name = i
@@ -137,6 +142,22 @@ func (t *tableReader) nameColumn() {
 	if t.name >= 0 {
 		t.cols[t.name].Role = RoleName
 	}
+}
+
+// nameRank tells how surely a heading is that of the names; 0 when it is not.
+// In "Oxide (wt%)" the unit is for the results.
+func nameRank(header string) int {
+	if rank := nameWords[word(header)]; rank > 0 {
+		return rank
+	}
+	if n := len(header); n > 2 && (header[n-1] == ')' || header[n-1] == ']') {
+		if open := matchingBracket(header); open > 0 {
+			if _, ok := parseUnit(header[open:]); ok {
+				return nameWords[word(header[:open])]
+			}
+		}
+	}
+	return 0
 }
 
 func (t *tableReader) hasTexts(i int) bool {

@@ -135,6 +135,10 @@ func asPhrase(s string) (id string, repaired, ok bool) {
 	if as > 0 && as < len(rest) {
 		of, ok1 := lookup(strings.Join(rest[:as], " "))
 		in, ok2 := lookup(strings.Join(rest[as:], " "))
+		if ok1 && ok2 && total && in.id == "Fe" { // "Fe2O3 (as total iron)"
+			id, ok = totalForm(of.id)
+			return id, of.repaired, ok
+		}
 		if ok1 && ok2 {
 			if id, ok := asForm(of.id, in.id); ok {
 				return id, of.repaired || in.repaired, true

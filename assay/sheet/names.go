@@ -78,7 +78,7 @@ func (t *tableReader) rowRole(h *rowHead) {
 	if slices.Contains(t.reading.Samples, h.name) {
 		return
 	}
-	is = is || slices.Contains(t.reading.Controls, h.name)
+	is = is || t.control || slices.Contains(t.reading.Controls, h.name)
 	for i := 0; i < len(t.cols) && !is; i++ {
 		if c := &t.cols[i]; c.Role == RoleText && kindWords[word(c.Header)] {
 			w := word(t.v.shown(int(h.row), c.index).text)

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"regexp"
 	"strings"
 )
 
@@ -13,6 +14,11 @@ func (h *heading) peel(s string) (rest string, ok bool) {
 	}
 	if rest, ok := h.peelCall(s); ok {
 		return rest, true
+	}
+	if m := heatedTo.FindStringSubmatch(s); m != nil {
+		if found, ok := lookup(m[1]); ok && (found.id == "LOI" || found.id == "GOI" || found.id == "H2O-") {
+			return m[1], true
+		}
 	}
 	if n := len(s); n > 2 && (s[n-1] == ')' || s[n-1] == ']') {
 		if open := matchingBracket(s); open > 0 && h.take(s[open+1:n-1]) {
@@ -58,6 +64,9 @@ func (h *heading) peel(s string) (rest string, ok bool) {
 	}
 	return h.peelGlued(s)
 }
+
+// heatedTo matches the temperature behind a loss: "LOI 1000 °C", "LOI (950)".
+var heatedTo = regexp.MustCompile(`^(.*?)[ _]*(?:@|at)?[ _]*\(?[1-9]\d{1,3} ?(?:°? ?C)?\)?$`)
 
 // peelCall reads "u(SiO2)", "U(SiO2)", "σ(Cu)", "sd(Fe)", "LOD(Cu)".
 func (h *heading) peelCall(s string) (string, bool) {
@@ -107,6 +116,9 @@ func (h *heading) take(piece string) bool {
 	}
 	if m, ok := markerOf(piece); ok && h.marker == nil && piece != "s" && piece != "U" && piece != "u" {
 		h.marker = &m
+		return true
+	}
+	if h.marker != nil && (piece == "U" || piece == "u") { // "Ni U (k=2)"
 		return true
 	}
 	switch strings.ToLower(piece) {

@@ -41,7 +41,7 @@ func (t *tableReader) role(i int) {
 		if c.unit != nil && c.UnitFrom == "" {
 			c.UnitFrom = "heading"
 		}
-	case unitWords[w]:
+	case unitWords[w], c.Header == "" && t.holdsUnits(i):
 		c.Role = RoleUnit
 	case c.Header == "" && t.stray(i):
 		c.Role, c.Reason = RoleIgnored, "a few cells outside the table"
@@ -56,6 +56,26 @@ func (t *tableReader) role(i int) {
 	if c.Role == RoleTotal {
 		c.unit = h.unit
 	}
+}
+
+// holdsUnits reports a column of units and uncertainty words alone.
+func (t *tableReader) holdsUnits(i int) bool {
+	units := 0
+	for row := t.b.header + 1; row < t.b.end; row++ {
+		cell := t.v.at(row, t.cols[i].index)
+		if cell.empty() {
+			continue
+		}
+		_, isMarker := markerOf(cell.text)
+		u, isUnit := parseUnit(cell.text)
+		if cell.kind != kindText || !isMarker && (!isUnit || u.refuse != "") {
+			return false
+		}
+		if isUnit {
+			units++
+		}
+	}
+	return units > 0
 }
 
 // stray reports a column without heading, apart from the table, that holds no

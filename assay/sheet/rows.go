@@ -37,11 +37,20 @@ func (t *tableReader) rows() {
 	}
 	t.places()
 	t.reportTwice()
+	for _, title := range t.table.Title {
+		t.control = t.control || controlTitle(title)
+	}
 	for i, k := range t.kinds {
 		row := t.b.header + i
 		switch k {
 		case rowStat:
-			t.tally.or(setting{"samples", "", t.firstText(row)}).each(source.Note, "STAT_ROW", t.v.ref(row, t.b.c0), "the row %q is a statistic of other rows and was left out", clip(t.firstText(row)))
+			t.statRow(row)
+		case rowUncertain:
+			if !t.attachBelow(row) {
+				t.statRow(row)
+			}
+		case rowNote:
+			t.control = !t.v.turned && controlTitle(t.firstText(row))
 		case rowMethod:
 			t.methods(row)
 		case rowData:
@@ -55,6 +64,17 @@ func (t *tableReader) rows() {
 		t.check(&row)
 	}
 	t.ignoredErrors()
+}
+
+// statRow tells of a row that is no measurement of its own.
+func (t *tableReader) statRow(row int) {
+	name := t.firstText(row)
+	to := t.tally.or(setting{"samples", "", name})
+	if certified(name) {
+		to.each(source.Note, "STAT_ROW", t.v.ref(row, t.b.c0), "the row %q holds values that others state, not a measurement, and was left out", clip(name))
+		return
+	}
+	to.each(source.Note, "STAT_ROW", t.v.ref(row, t.b.c0), "the row %q is a statistic of other rows and was left out", clip(name))
 }
 
 func (t *tableReader) firstText(row int) string {

@@ -92,6 +92,9 @@ func compare(f *excelize.File, sheet string, s *sheetScan, date1904 bool) *refus
 
 // agrees compares a cell with the raw text of the library.
 func agrees(c cell, raw string, date1904 bool) bool {
+	if c.kind == kindBool {
+		return boolTexts[isTrue(raw)] == c.text
+	}
 	if c.kind == kindDate {
 		x, ok := parseStored(strings.TrimSpace(raw))
 		return raw == c.text || ok && isoDate(x, date1904) == c.text

@@ -239,7 +239,11 @@ func (s *scanState) endCell() error {
 	case "inlineStr", "str":
 		c.kind = kindText
 	case "b":
-		c.kind = kindBool
+		c.kind, c.text = kindBool, boolTexts[isTrue(string(s.value))]
+		if len(s.value) == 0 {
+			c.text = ""
+		}
+		s.value = s.value[:0]
 	case "e":
 		c.kind = kindError
 	case "d":
@@ -266,6 +270,8 @@ func (s *scanState) endCell() error {
 	s.keepCell(*c)
 	return nil
 }
+
+var boolTexts = map[bool]string{false: "FALSE", true: "TRUE"}
 
 // roomCells is how many cells get their memory at a time.
 const roomCells = 4096

@@ -17,7 +17,8 @@ const (
 	rowLimit
 	rowStat
 	rowMethod
-	rowNote // text without values
+	rowUncertain // uncertainties of the row above
+	rowNote      // text without values
 )
 
 // sort decides what each row of the block is.
@@ -101,7 +102,10 @@ func (t *tableReader) kindOf(row int) rowKind {
 	if _, _, _, ok := limitRow(first); ok && values > 0 {
 		return rowLimit
 	}
-	if statistics(first) && values > 0 {
+	if values > 0 && t.uncertaintyRow(row, name, first) != nil {
+		return rowUncertain
+	}
+	if (statistics(first) || certified(first)) && values > 0 {
 		return rowStat
 	}
 	if values > 0 && methodWords[word(first)] || values > 0 && t.allMethods(row) {

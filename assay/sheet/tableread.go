@@ -26,6 +26,8 @@ type tableReader struct {
 	errLOD  bool              // a footnote says that the error column holds the limit
 	sigma   float64           // standard deviations that an error is, by a footnote; 0 when not said
 	values  int               // result columns
+	below   map[int]belowRow  // rows of uncertainties, by the row they belong to
+	control bool              // rows stand under a title that makes them controls
 	buf     []int             // of filledIn
 }
 

@@ -27,8 +27,8 @@ func (t *tableReader) units() {
 			u, _ := parseUnit(t.reading.Unit)
 			c.unit, c.UnitFrom = &u, ownSetting
 		}
-		if c.unit == nil && (c.Role == RoleAnalyte || c.Role == RoleTotal) {
-			t.unitFromAbove(c)
+		if c.Role == RoleAnalyte || c.Role == RoleTotal {
+			t.fromAbove(c)
 		}
 	}
 	t.unitsFromTexts()
@@ -98,9 +98,10 @@ func (t *tableReader) unitsFromSubRow() {
 	}
 }
 
-// unitFromAbove looks at the two rows above the heading: a row of units, or
-// group headings, merged over several names or written over the first of them.
-func (t *tableReader) unitFromAbove(c *column) {
+// fromAbove looks at the two rows above the heading for unit, method and basis:
+// a row of units, or group headings, merged over several names or written over
+// the first of them.
+func (t *tableReader) fromAbove(c *column) {
 	for row := t.b.header - 1; row >= max(t.b.header-2, t.b.top, 0); row-- {
 		text := t.groupText(row, c.index)
 		if text == "" {
@@ -113,7 +114,7 @@ func (t *tableReader) unitFromAbove(c *column) {
 			c.Basis = b
 		}
 		u, ok := unitInClause(foldSigns(text), true)
-		if !ok {
+		if !ok || c.unit != nil {
 			continue
 		}
 		c.unit, c.UnitFrom = &u, "group heading"
@@ -122,7 +123,6 @@ func (t *tableReader) unitFromAbove(c *column) {
 			c.UnitFrom, code = "row above the names", "UNIT_FROM_ROW"
 		}
 		t.tally.or(setting{"units", c.Header, otherUnit(u)}).habit(source.Note, code, c.Ref, "the units were taken from above the names (%s)")
-		return
 	}
 }
 
@@ -159,6 +159,9 @@ func (t *tableReader) unitsFromTexts() {
 		from  string
 	}
 	var texts []text
+	if t.name >= 0 {
+		texts = append(texts, text{t.cols[t.name].Header, true, "heading of the names"})
+	}
 	for _, s := range t.remarks {
 		texts = append(texts, text{s, true, "remark beside the headings"})
 	}

@@ -71,6 +71,11 @@ func parseFolded(s string, m marks) token {
 	if t, ok := plainNumber(s, m); ok {
 		return t
 	}
+	if rest, ok := strings.CutPrefix(s, "'"); ok { // typed to keep a number as text
+		if t, ok := plainNumber(rest, m); ok {
+			return t
+		}
+	}
 	key := censorKey(s)
 	if class, ok := censorWords[key]; ok && strings.ToLower(s) != "lod" || key == "lod" {
 		t := noNumber(class)

@@ -62,11 +62,16 @@ func (t *tableReader) uncertainty(c *column, row int, tok token, u *unit, v *Val
 	own := u
 	ref := t.v.ref(row, c.index)
 	if math.IsNaN(x) {
-		if c.u < 0 {
-			return
+		uc := c
+		if below, ok := t.below[row]; ok && c.u < 0 {
+			row, m = below.row, below.marker
+		} else {
+			if c.u < 0 {
+				return
+			}
+			uc = &t.cols[c.u]
+			m = uc.marker
 		}
-		uc := &t.cols[c.u]
-		m = uc.marker
 		cell := t.v.at(row, uc.index)
 		ref = t.v.ref(row, uc.index)
 		ut := t.cellToken(uc, cell)

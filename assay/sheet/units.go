@@ -29,7 +29,7 @@ var unitSpellings = []struct {
 	unit      unit
 	spellings string
 }{
-	{unit{"wt%", 1, ""}, "%|wt%|wt.%|wt. %|wt %|wt-%|wt pct|wtpct|weight%|weight %|mass%|mass %|mass-%|% m/m|% (m/m)|%m/m|m/m %|% w/w|%w/w|w/w %|% wt|%wt|pct|percent|per cent|Gew.-%|Gew.%|Gew. %|Gew-%|Gew%|Ma.-%|Ma.%|Ma%|M.-%|M%|M-%|% masse|% massique|peso %|% peso|% mass fraction|(%)|mass percent|weight percent|wt. percent|g/100g|g/100 g|cg/g"},
+	{unit{"wt%", 1, ""}, "%|wt%|wt.%|wt. %|wt %|wt-%|wt pct|wtpct|wt. pct.|wt. pct|wt.pct|mass pct|weight%|weight %|mass%|mass %|mass-%|% m/m|% (m/m)|%m/m|m/m %|% w/w|%w/w|w/w %|% wt|%wt|pct|percent|per cent|Gew.-%|Gew.%|Gew. %|Gew-%|Gew%|Ma.-%|Ma.%|Ma%|M.-%|M%|M-%|% masse|% massique|peso %|% peso|% mass fraction|(%)|mass percent|weight percent|wt. percent|g/100g|g/100 g|cg/g|wt percent|%wt.|% by weight|% by mass|% wt."},
 	{unit{"fraction", 100, ""}, "kg/kg|g/g|mass fraction|w/w"},
 	{unit{"permille", 0.1, ""}, "‰|per mil|permille|g/kg|g kg-1|mg/g|mg g-1|kg/t"},
 	{unit{"ppm", 1e-4, ""}, "ppm|PPM|Ppm|ppmw|mg/kg|mg kg-1|mg·kg-1|mg.kg-1|mgkg|mgkg-1|µg/g|ug/g|µg g-1|ug g-1|mcg/g|g/t|gpt|g t-1|g/tonne|mg/Kg"},

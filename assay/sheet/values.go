@@ -64,7 +64,7 @@ func (t *tableReader) cellToken(c *column, cell cell) token {
 		return tok
 	case kindBool:
 		tok := noNumber(quantity.Unusable)
-		tok.why = "is TRUE or FALSE, not a number; correct the cell or leave it empty"
+		tok.why = "is no number; correct the cell or leave it empty"
 		return tok
 	}
 	m := c.marks

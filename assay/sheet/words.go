@@ -18,7 +18,13 @@ var (
 	kindWords  = set("type", "kind", "sample type", "role", "material", "matrix")
 	statWords  = set("mean", "average", "avg", "mw", "mittelwert", "mittel", "moyenne", "media", "sd", "s d", "stdev", "st dev", "std dev", "stddev", "standard deviation", "s", "1s", "2s", "1σ", "2σ",
 		"rsd", "rsd %", "%rsd", "% rsd", "rsd%", "cv", "min", "minimum", "max", "maximum", "median", "n", "count", "range", "var", "variance", "sem", "se", "geometric mean", "geomean", "stabw", "std abw")
-	statLeads  = []string{"mean ", "average ", "avg ", "mittelwert ", "median ", "std dev ", "stdev ", "standard deviation ", "rsd ", "sd ("}
+	statLeads = []string{"mean ", "average ", "avg ", "mittelwert ", "median ", "std dev ", "stdev ", "standard deviation ", "rsd ", "sd ("}
+	// What a producer states of a reference material, beside its measurement.
+	certifiedWords = set("certified", "certified value", "certified values", "cert", "cert value", "recommended", "recommended value", "recommended values",
+		"reference value", "reference values", "accepted value", "accepted values", "accepted", "expected", "expected value", "target", "target value", "nominal", "literature value", "soll", "sollwert", "zertifiziert")
+	// Titles over rows that are no samples.
+	controlTitles = set("reference material", "reference materials", "certified reference material", "certified reference materials", "crm", "crms", "standards", "standard", "quality control", "qc", "controls", "blanks",
+		"control samples", "quality control samples", "check standards", "secondary standards", "reference standards", "standard reference materials")
 	limitWords = map[string]string{
 		"lod": "LOD", "lld": "LOD", "dl": "LOD", "mdl": "LOD", "det limit": "LOD", "detection limit": "LOD", "detection limits": "LOD", "det lim": "LOD", "limit of detection": "LOD", "nwg": "LOD", "nachweisgrenze": "LOD",
 		"rl": "LOD", "lor": "LOD", "limit of reporting": "LOD", "reporting limit": "LOD", "limit": "LOD", "d l": "LOD", "ld": "LOD", "lower limit of detection": "LOD", "limite de détection": "LOD",
@@ -55,6 +61,30 @@ func statistics(name string) bool {
 		}
 	}
 	return false
+}
+
+// certified reports names of rows that hold what a producer states of a
+// reference material: "certified", "BHVO-2 (cert.)".
+func certified(name string) bool {
+	w := word(bracketSigns.Replace(name))
+	for w != "" {
+		if certifiedWords[w] {
+			return true
+		}
+		_, rest, more := strings.Cut(w, " ")
+		if !more {
+			break
+		}
+		w = rest
+	}
+	return false
+}
+
+// controlTitle reports a title over rows that are controls: "Reference
+// materials", "QC (2 of 9)".
+func controlTitle(s string) bool {
+	s, _, _ = strings.Cut(s, "(")
+	return controlTitles[word(strings.Trim(s, " :-–—*"))]
 }
 
 // limitRow reports names of rows that hold limits: "LOD", "Det. limit (ppm)".

@@ -11,6 +11,7 @@ import (
 const (
 	denseBytes = 10 << 20 // a part above this size …
 	denseRatio = 100      // … must not be packed tighter than this
+	otherBytes = 48 << 20 // of styles, drawings, comments and whatever else is no sheet
 )
 
 // openArchive opens the container of a workbook and refuses what is too
@@ -23,7 +24,7 @@ func openArchive(data []byte, limits Limits) (*zip.Reader, *refusal) {
 	if len(z.File) > limits.Entries {
 		return nil, refuse(codeTooLarge, "the workbook has %d parts, more than the limit of %d; keep the assay tables in a file of their own", len(z.File), limits.Entries)
 	}
-	var total uint64
+	var total, packed, other uint64
 	types := false
 	for i, f := range z.File {
 		total += f.UncompressedSize64
@@ -36,12 +37,30 @@ func openArchive(data []byte, limits Limits) (*zip.Reader, *refusal) {
 		if i == 0 && f.Name == "mimetype" {
 			return nil, refuse(codeForm, "this is an OpenDocument file, not .xlsx; save it as .xlsx or .csv")
 		}
+		packed += f.CompressedSize64
+		if total > 4*denseBytes && total > denseRatio*max(packed, 1) {
+			return nil, refuse(codeTooLarge, "the workbook unpacks to more than %d times its size, which no table of numbers does; nothing was read; save the sheet again as .csv", denseRatio)
+		}
+		if name := partName(f); isXML(name) && !strings.HasPrefix(name, "xl/worksheets/sheet") && name != "xl/sharedStrings.xml" {
+			if other += f.UncompressedSize64; other > otherBytes {
+				return nil, refuse(codeTooLarge, "the workbook holds more than %s beside its sheets; nothing was read; keep the assay tables in a file of their own", megabytes(otherBytes))
+			}
+		}
 		types = types || f.Name == "[Content_Types].xml"
 	}
 	if !types {
 		return nil, refuse(codeForm, "this is a zip archive, but no workbook; unpack it, or save the spreadsheet as .xlsx or .csv")
 	}
 	return z, nil
+}
+
+// partName is the name of a part as the workbook's relations spell it.
+func partName(f *zip.File) string {
+	return strings.TrimPrefix(strings.ReplaceAll(f.Name, "\\", "/"), "/")
+}
+
+func isXML(name string) bool {
+	return strings.HasSuffix(name, ".xml") || strings.HasSuffix(name, ".rels")
 }
 
 func tooMuch(limits Limits) *refusal {

@@ -200,7 +200,7 @@ func mustNotImport(t *testing.T, book *Book, texts []string) {
 // TestRefusalsSayWhatToDo keeps the sentences of refused files useful.
 func TestRefusalsSayWhatToDo(t *testing.T) {
 	for file, words := range map[string][]string{
-		"P13_unpacks_huge.xlsx":    {"100 times its size", "nothing was read"},
+		"P13_unpacks_huge.xlsx":    {"256 MiB", "nothing was read"},
 		"P14_entity_in_sheet.xlsx": {"document type", "nothing was read"},
 		"P16_old_binary.xlsx":      {".xls", "password", "save it as .xlsx or .csv"},
 		"absent.xlsx":              {"no such file", "check the name"},

@@ -72,7 +72,7 @@ type Limits struct {
 func DefaultLimits() Limits {
 	return Limits{
 		FileBytes:     64 << 20,
-		UnpackedBytes: 384 << 20,
+		UnpackedBytes: 256 << 20,
 		Entries:       1000,
 		Rows:          200_000,
 		Columns:       512,

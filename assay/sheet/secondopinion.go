@@ -3,9 +3,12 @@ package sheet
 import (
 	"archive/zip"
 	"bytes"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"smeltbook/assay/source"
 )
 
 // secondOpinionBytes is the unpacked size up to which a workbook is read a
@@ -16,11 +19,12 @@ const secondOpinionBytes = 16 << 20
 // raw values, and refuses the workbook where the two readings disagree: a
 // wrong number is worse than a missing one.
 func (r *reader) secondOpinion(data []byte, z *zip.Reader, plan *workbookParts, scans []*sheetScan) *refusal {
-	total := uint64(0)
+	total, usual := uint64(0), len(plan.sharedTexts) == 0
 	for _, f := range z.File {
 		total += f.UncompressedSize64
+		usual = usual || partName(f) == "xl/sharedStrings.xml" // the library looks nowhere else
 	}
-	if total > secondOpinionBytes {
+	if total > secondOpinionBytes || !usual {
 		return nil
 	}
 	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{
@@ -29,12 +33,17 @@ func (r *reader) secondOpinion(data []byte, z *zip.Reader, plan *workbookParts, 
 		UnzipXMLSizeLimit: secondOpinionBytes,
 	})
 	if err != nil {
-		return refuse(codeMalformed, "the workbook cannot be opened (%s); nothing was read; save it again as .xlsx", clip(err.Error()))
+		r.note(source.Note, "READ_ONCE", source.Cell{File: r.book.File}, "the workbook is written in an unusual way, so it could not be read a second time to compare (%s)", clip(err.Error()))
+		return nil
 	}
 	defer f.Close()
+	known := f.GetSheetList()
 	for i, p := range plan.sheets {
 		if r.ctx.Err() != nil {
 			return nil
+		}
+		if !slices.Contains(known, p.name) {
+			continue
 		}
 		if bad := compare(f, p.name, scans[i], plan.date1904); bad != nil {
 			return bad
@@ -48,7 +57,7 @@ func (r *reader) secondOpinion(data []byte, z *zip.Reader, plan *workbookParts, 
 func compare(f *excelize.File, sheet string, s *sheetScan, date1904 bool) *refusal {
 	rows, err := f.Rows(sheet)
 	if err != nil {
-		return refuse(codeMalformed, "the sheet %q cannot be read (%s); nothing was read; save the workbook again", clip(sheet), clip(err.Error()))
+		return nil // a name or a path that the library does not take
 	}
 	defer rows.Close()
 	at := -1

@@ -37,7 +37,7 @@ func newArchive(z *zip.Reader, limits Limits) (*archive, *refusal) {
 	a := &archive{parts: map[string]*zip.File{}, budget: &budget{left: limits.UnpackedBytes}, limits: limits}
 	seen := map[string]bool{}
 	for _, f := range z.File {
-		name := strings.TrimPrefix(strings.ReplaceAll(f.Name, "\\", "/"), "/")
+		name := partName(f)
 		key := strings.ToLower(name)
 		if seen[key] {
 			return nil, refuse(codeMalformed, "the workbook holds the part %s twice; nothing was read; open it and save it again", clip(f.Name))
@@ -166,7 +166,7 @@ func (a *archive) plan() (*workbookParts, *refusal) {
 func (a *archive) checkRest(done map[*zip.File]bool) *refusal {
 	for _, name := range slices.Sorted(maps.Keys(a.parts)) {
 		f := a.parts[name]
-		if done[f] || !(strings.HasSuffix(name, ".xml") || strings.HasSuffix(name, ".rels")) || strings.HasPrefix(name, "xl/worksheets/sheet") {
+		if done[f] || !isXML(name) || strings.HasPrefix(name, "xl/worksheets/sheet") {
 			continue
 		}
 		if bad := a.walk(f, nil); bad != nil {

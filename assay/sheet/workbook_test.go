@@ -5,6 +5,8 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -29,7 +31,16 @@ func makeBook(t testing.TB, sheetXML string, parts map[string]string) []byte {
 	}
 	var buf bytes.Buffer
 	w := zip.NewWriter(&buf)
-	for _, name := range []string{"[Content_Types].xml", "_rels/.rels", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml", "xl/sharedStrings.xml", "xl/worksheets/sheet1.xml"} {
+	order := []string{"[Content_Types].xml", "_rels/.rels", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml", "xl/sharedStrings.xml", "xl/worksheets/sheet1.xml"}
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		if !slices.Contains(order, name) {
+			order = append(order, name)
+		}
+	}
+	for _, name := range order {
+		if all[name] == leaveOut {
+			continue
+		}
 		f, err := w.Create(name)
 		if err != nil {
 			t.Fatal(err)
@@ -50,6 +61,9 @@ const (
 	headingRow = `<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>1</v></c><c r="C1" t="s"><v>2</v></c></row>`
 	sampleRow  = `<row r="2"><c r="A2" t="inlineStr"><is><t>KR-1</t></is></c><c r="B2"><v>31.2</v></c><c r="C2"><v>0.9</v></c></row>`
 )
+
+// leaveOut as the content of a part leaves it out of the workbook.
+const leaveOut = "-"
 
 func readBook(t testing.TB, data []byte, opt Options) *Book {
 	t.Helper()
@@ -260,5 +274,37 @@ func TestCancelled(t *testing.T) {
 	}
 	if _, err := readBytes(ctx, makeBook(t, sheetOpen+headingRow+sampleRow+sheetClose, nil), "b.xlsx", Options{}); err == nil {
 		t.Error("no error after cancel")
+	}
+}
+
+// TestOtherWriters reads the same table as other programs write it.
+func TestOtherWriters(t *testing.T) {
+	plain := sheetOpen + headingRow + sampleRow + sheetClose
+	prefixed := strings.NewReplacer("</", "</x:", "<?", "<?", "<", "<x:", "xmlns=", "xmlns:x=").Replace
+	texts := `<?xml version="1.0"?><sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>Sample</t></si><si><t>SiO2 %</t></si><si><t>Cu %</t></si></sst>`
+	rels := func(shared string) string {
+		return `<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="/xl/worksheets/sheet1.xml"/>` +
+			`<Relationship Id="rId3" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="` + shared + `"/></Relationships>`
+	}
+	strict := strings.NewReplacer("http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main", "http://schemas.openxmlformats.org/officeDocument/2006/relationships", "http://purl.oclc.org/ooxml/officeDocument/relationships").Replace
+	for name, c := range map[string]struct {
+		sheet string
+		parts map[string]string
+	}{
+		"byte order mark":        {"\ufeff" + plain, map[string]string{"xl/sharedStrings.xml": "\ufeff" + texts, "xl/workbook.xml": "\ufeff" + `<?xml version="1.0"?><workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Slag" sheetId="1" r:id="rId1"/></sheets></workbook>`}},
+		"prefixes":               {prefixed(plain), nil},
+		"shared texts elsewhere": {plain, map[string]string{"xl/_rels/workbook.xml.rels": rels("texts/shared1.xml"), "xl/texts/shared1.xml": texts, "xl/sharedStrings.xml": leaveOut}},
+		"absolute paths":         {plain, map[string]string{"xl/_rels/workbook.xml.rels": rels("/xl/sharedStrings.xml")}},
+		"no styles":              {plain, map[string]string{"xl/styles.xml": leaveOut}},
+		"strict":                 {strict(plain), map[string]string{"xl/sharedStrings.xml": strict(texts), "xl/_rels/workbook.xml.rels": strict(rels("sharedStrings.xml"))}},
+		"single quotes, spaces":  {strings.ReplaceAll(strings.ReplaceAll(plain, `"`, `'`), "></c>", ">\n </c >\n"), nil},
+		"line breaks between":    {strings.ReplaceAll(plain, "><", ">\r\n  <"), nil},
+		"dimension, views, rest": {strings.Replace(plain, "<sheetData>", `<dimension ref="A1:ZZ9999"/><sheetViews><sheetView workbookViewId="0"/></sheetViews><cols><col min="1" max="3" width="9"/></cols><sheetData>`, 1), nil},
+		"extensions":             {strings.Replace(plain, "</sheetData>", `</sheetData><extLst><ext><x14:c xmlns:x14="u" r="Z99"><x14:v>7</x14:v></x14:c></ext></extLst>`, 1), nil},
+	} {
+		b := readBook(t, makeBook(t, c.sheet, c.parts), Options{})
+		if got := rowLines(b); len(got) != 1 || got[0] != "KR-1 [sample]: SiO2=31.2 Cu=0.9" {
+			t.Errorf("%s: %q, %v", name, got, b.Notices)
+		}
 	}
 }

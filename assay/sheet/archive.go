@@ -64,7 +64,7 @@ func isXML(name string) bool {
 }
 
 func tooMuch(limits Limits) *refusal {
-	return refuse(codeTooLarge, "the workbook unpacks to more than %s; nothing was read; keep the assay tables in a file of their own or save them as .csv", megabytes(limits.UnpackedBytes))
+	return refuse(codeTooLarge, "the workbook unpacks to more than %s; nothing was read; keep the assay tables in a file of their own, save them as .csv, or raise `unpacked_bytes` under `limits:` in the notebook", megabytes(limits.UnpackedBytes))
 }
 
 func megabytes(n int64) string {

@@ -60,7 +60,7 @@ func (r *reader) text(data []byte) ([]*grid, *refusal) {
 		g.add(row[:len(row):len(row)])
 	})
 	if err != nil {
-		return nil, refuse(codeTooLarge, "%v; nothing was read; keep the assay tables in a file of their own", err)
+		return nil, refuse(codeTooLarge, "%v; nothing was read; keep the assay tables in a file of their own, or raise this limit under `limits:` in the notebook", err)
 	}
 	return []*grid{g}, nil
 }

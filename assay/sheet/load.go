@@ -51,7 +51,7 @@ func load(path string, limits Limits) ([]byte, *refusal) {
 }
 
 func tooLong(limits Limits) *refusal {
-	return refuse(codeTooLarge, "the file is larger than %s; keep the assay tables in a file of their own", megabytes(limits.FileBytes))
+	return refuse(codeTooLarge, "the file is larger than %s; keep the assay tables in a file of their own, or raise `file_bytes` under `limits:` in the notebook", megabytes(limits.FileBytes))
 }
 
 // cause strips the path from an error of the file system.

@@ -105,7 +105,7 @@ func (w *workbookParts) show(c *cell, style int) {
 
 func (r *reader) checkExtent(sheet string, e span) *refusal {
 	tooBig := func(what string, n, limit int) *refusal {
-		bad := refuse(codeTooLarge, "the sheet has %d %s, more than the limit of %d; nothing was read; keep the assay tables in a sheet of their own", n, what, limit)
+		bad := refuse(codeTooLarge, "the sheet has %d %s, more than the limit of %d; nothing was read; keep the assay tables in a sheet of their own, or raise `%s` under `limits:` in the notebook", n, what, limit, what)
 		bad.sheet = sheet
 		return bad
 	}

@@ -97,11 +97,11 @@ func refuseXML(err error, part, sheet string, limits Limits) *refusal {
 	case errors.As(err, &over):
 		return tooMuch(limits)
 	case errors.As(err, &many):
-		r := refuse(codeTooLarge, "the workbook has more than %d filled cells; nothing was read; keep the assay tables in a file of their own", limits.Cells)
+		r := refuse(codeTooLarge, "the workbook has more than %d filled cells; nothing was read; keep the assay tables in a file of their own, or raise `cells` under `limits:` in the notebook", limits.Cells)
 		r.sheet = sheet
 		return r
 	case errors.As(err, &text):
-		r := refuse(codeTooLarge, "the texts of the cells come to more than %s; nothing was read; keep the assay tables in a file of their own", megabytes(int64(limits.textBytes())))
+		r := refuse(codeTooLarge, "the texts of the cells come to more than %s; nothing was read; keep the assay tables in a file of their own, or raise `cells` under `limits:` in the notebook", megabytes(int64(limits.textBytes())))
 		r.sheet = sheet
 		return r
 	case errors.Is(err, errDirective):

@@ -22,6 +22,7 @@ import (
 	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
+	"smeltbook/assay/wetlab"
 )
 
 // NotebookName is the file in a campaign folder that holds its prose and says
@@ -36,6 +37,7 @@ type Campaign struct {
 	Files    []File
 	Tables   []sheet.Table   // laboratory tables
 	Records  []sheet.Records // field sheets
+	Readings []wetlab.Sheet  // sheets of readings from the bench
 	Samples  []*Sample       // in the order of the field sheet
 	Runs     []Run
 	Dressing dressing.Log
@@ -74,11 +76,15 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 				"`sheets:` speaks of %q, which is none of the files that were read%s", r.File, source.DidYouMean(r.File, files))
 		}
 	}
+	c.readDeterminations()
 	c.readSampleSheets()
 	c.readRunSheets()
 	c.readDressing()
 	c.readCertificates()
-	c.joinAssays()
+	fieldSheet := len(c.Samples) > 0
+	c.joinAssays(fieldSheet)
+	c.joinDeterminations(fieldSheet)
+	c.tellNotAnalysed()
 	c.makeBridges()
 	c.correctReadings()
 	for _, s := range c.Samples {

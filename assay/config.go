@@ -55,6 +55,9 @@ type Recipe struct {
 	// AcceptTotals names the samples whose analysis may be used although its
 	// sum lies outside 95 to 105 wt%; "all" accepts every one.
 	AcceptTotals []string
+	// AllFerrous leaves ferric iron out of the melt even where it is known, so
+	// that every slag is treated alike.
+	AllFerrous bool
 	// UnreadableAsMissing goes on where a cell of a laboratory table holds
 	// something that is no number, as if it were empty. Without it such a cell
 	// is an error.

@@ -71,8 +71,7 @@ func (c *Campaign) checkWord(what, word string, known []string, at source.Cell, 
 // With a field sheet a name that joins nothing is an error, because a lost
 // analysis is worse than a stopped one. Without one the tables themselves make
 // the samples.
-func (c *Campaign) joinAssays() {
-	fieldSheet := len(c.Samples) > 0
+func (c *Campaign) joinAssays(fieldSheet bool) {
 	for ti, t := range c.Tables {
 		for row := range t.Rows() {
 			if c.isControl(row, fieldSheet) {
@@ -98,9 +97,14 @@ func (c *Campaign) joinAssays() {
 			s.Assays = append(s.Assays, c.assayOf(ti, t, row))
 		}
 	}
+}
+
+// tellNotAnalysed warns of samples that no laboratory table and no readings
+// name.
+func (c *Campaign) tellNotAnalysed() {
 	for _, s := range c.Samples {
 		if len(s.Assays) == 0 {
-			c.Notices.Add(source.Warning, "NOT_ANALYSED", s.At, "sample %s has no analysis in any laboratory table", s.ID)
+			c.Notices.Add(source.Warning, "NOT_ANALYSED", s.At, "sample %s has no analysis in any laboratory table or readings", s.ID)
 		}
 	}
 }

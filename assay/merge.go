@@ -30,6 +30,8 @@ func (s *Sample) reduce(cfg Config, notices *source.Notices) {
 		s.Incomplete = err.Error()
 		return
 	}
+	s.Ferrous, _ = merged.Get("FeO")
+	s.Ferric, _ = merged.Get("Fe2O3")
 	s.AsReported = copperForm(merged, s.Kind)
 	if !metallic(s.Kind) {
 		s.AsReported = s.AsReported.AsOxides(s.Iron)

@@ -8,6 +8,7 @@ import (
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
+	"smeltbook/assay/wetlab"
 )
 
 // Kinds and origins of samples, as the field sheet calls them.
@@ -51,6 +52,10 @@ type Sample struct {
 	Composition chem.Composition
 	Total       chem.Sum // of AsReported
 	Iron        chem.Iron
+	// Ferrous is titrated FeO, or FeO stated beside Fe2O3; Ferric is Fe2O3
+	// stated beside it. AsReported holds their total. They hold no number where
+	// the laboratory told the two apart no further.
+	Ferrous, Ferric quantity.Quantity
 	// Incomplete says why the composition cannot stand for the whole sample;
 	// empty when it can.
 	Incomplete string
@@ -60,14 +65,17 @@ type Sample struct {
 	Chosen map[string]string
 }
 
-// Assay is one analysis of a sample: one row of one table.
+// Assay is one analysis of a sample: one row of one table, or what the readings
+// of one determination come to.
 type Assay struct {
 	Method      string
-	Table       int // index into Campaign.Tables
+	Table       int // index into Campaign.Tables; NoTable for a determination
 	Name        string
 	Values      []sheet.Value // with the uncertainty stated or assumed
 	StatedTotal *sheet.Value
 	At          source.Cell
+	// Determination is the wet method behind readings; nil for a table.
+	Determination *wetlab.Method
 }
 
 // Metallic reports whether the sample holds elements, not oxides.

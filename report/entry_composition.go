@@ -149,7 +149,7 @@ func (b *builder) margin(groups []assay.Group) []string {
 					order = append(order, a.Method)
 				}
 				methods[a.Method]++
-				file := b.study.Campaign.Tables[a.Table].File
+				file := a.At.File
 				if !files[file] {
 					files[file] = true
 					names = append(names, file)

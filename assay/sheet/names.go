@@ -176,3 +176,10 @@ func (t *tableReader) hasRun(h *rowHead) bool {
 	}
 	return false
 }
+
+// IsControl reports whether a name is that of a blank, a reference material or
+// another control and not of a sample.
+func IsControl(name string) bool {
+	is, _ := control(name)
+	return is
+}

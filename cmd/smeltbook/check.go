@@ -15,6 +15,7 @@ import (
 	"smeltbook/assay/audit"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
+	"smeltbook/assay/wetlab"
 )
 
 func newCheck(st streams) *cobra.Command {
@@ -54,6 +55,7 @@ are errors.`,
 type inspection struct {
 	tables   []sheet.Table
 	records  []sheet.Records
+	readings []wetlab.Sheet
 	campaign *assay.Campaign // nil for a single spreadsheet
 	notices  source.Notices
 }
@@ -71,14 +73,14 @@ func inspect(ctx context.Context, path string, progress io.Writer) (inspection, 
 		if err != nil {
 			return inspection{}, err
 		}
-		return inspection{tables: book.Tables, records: book.Records, notices: book.Notices}, nil
+		return withReadings(book), nil
 	}
 	opened, err := openCampaign(ctx, path, progress, false)
 	if err != nil {
 		return inspection{}, err
 	}
 	c := opened.campaign
-	return inspection{tables: c.Tables, records: c.Records, campaign: c, notices: append(opened.notices, audit.Of(c).Notices()...)}, nil
+	return inspection{tables: c.Tables, records: c.Records, readings: c.Readings, campaign: c, notices: append(opened.notices, audit.Of(c).Notices()...)}, nil
 }
 
 type valueJSON struct {
@@ -128,10 +130,11 @@ func noticesJSON(ns source.Notices) []noticeJSON {
 
 func writeCheckJSON(w io.Writer, found inspection) error {
 	answer := struct {
-		Tables   []tableJSON  `json:"tables"`
-		Warnings []noticeJSON `json:"warnings"`
-		Errors   []noticeJSON `json:"errors"`
-	}{Tables: []tableJSON{}, Errors: noticesJSON(found.notices.Of(source.Error))}
+		Tables   []tableJSON    `json:"tables"`
+		Readings []readingsJSON `json:"determinations"`
+		Warnings []noticeJSON   `json:"warnings"`
+		Errors   []noticeJSON   `json:"errors"`
+	}{Tables: []tableJSON{}, Readings: determinationsJSON(found.readings), Errors: noticesJSON(found.notices.Of(source.Error))}
 	// A program that reads this wants to hear of everything that was assumed.
 	answer.Warnings = append(noticesJSON(found.notices.Of(source.Warning)), noticesJSON(found.notices.Of(source.Note))...)
 	for _, t := range found.tables {

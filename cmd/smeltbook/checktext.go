@@ -17,13 +17,16 @@ func writeCheckText(w io.Writer, found inspection) error {
 	errs, warnings, notes := found.notices.Of(source.Error), found.notices.Of(source.Warning), found.notices.Of(source.Note)
 	writeGroup(&b, errs, "error", "errors", "to be put right before anything is computed")
 	writeGroup(&b, warnings, "warning", "warnings", "to be looked at")
-	if len(found.tables)+len(found.records) > 0 {
+	if len(found.tables)+len(found.records)+len(found.readings) > 0 {
 		b.WriteString("How the sheets were understood\n")
 		for i := range found.tables {
 			writeTable(&b, &found.tables[i])
 		}
 		for _, r := range found.records {
 			writeRecords(&b, r)
+		}
+		for _, s := range found.readings {
+			writeReadings(&b, s)
 		}
 		b.WriteString("\n")
 	}

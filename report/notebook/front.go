@@ -41,6 +41,7 @@ type recipe struct {
 	AcceptTotals []string
 	Unreadable   yaml.Node
 	Correct      yaml.Node
+	Ferric       yaml.Node
 }
 
 // group is one rule of the front matter's groups.
@@ -167,6 +168,10 @@ func (d *decoder) recipe(r recipe) assay.Recipe {
 	if !r.Unreadable.IsZero() {
 		word, ok := d.oneOf(&r.Unreadable, `"unreadable"`, []string{"error", "missing"})
 		out.UnreadableAsMissing = ok && word == "missing"
+	}
+	if !r.Ferric.IsZero() {
+		word, ok := d.oneOf(&r.Ferric, `"ferric"`, []string{"titrated", "none"})
+		out.AllFerrous = ok && word == "none"
 	}
 	if !r.Basis.IsZero() {
 		bases := []string{string(chem.Reported), string(chem.LOIFree), string(chem.Normalised)}

@@ -18,7 +18,7 @@
 //	methods                       file, or file#sheet: analytical method
 //	sheets                        file, or file#sheet: the fields of sheet.Reading, as header_row
 //	limits                        of a file: file_bytes, unpacked_bytes, entries, rows, columns, cells, name_length
-//	recipe                        basis: reported, loi_free or normalised; iron: {kind: FeO or Fe2O3}; prefer: methods, best first
+//	recipe                        basis: reported, loi_free or normalised; iron: {kind: FeO or Fe2O3}; ferric: titrated or none; prefer: methods, best first
 //	uncertainty                   method: relative standard uncertainty, 0.05 or 5 %
 //	seed                          whole number from which random draws start
 //	draws                         number of random draws, 50 to 1000000

@@ -26,6 +26,7 @@ func Compute(ctx context.Context, c *assay.Campaign, cond phase.Conditions, prog
 	s := &Study{Campaign: c, Conditions: cond, estimates: map[string]phase.Estimate{}, why: map[string]string{}}
 	var samples []*assay.Sample
 	var compositions []chem.Composition
+	var irons []melted
 	for _, sample := range c.Samples {
 		switch {
 		case sample.Incomplete != "":
@@ -34,7 +35,9 @@ func Compute(ctx context.Context, c *assay.Campaign, cond phase.Conditions, prog
 			s.why[sample.ID] = "melt models are applied to slag; this is " + orUnknown(sample.Kind)
 		default:
 			samples = append(samples, sample)
-			compositions = append(compositions, sample.AsReported)
+			m := meltOf(sample, c.Config.Recipe)
+			irons = append(irons, m)
+			compositions = append(compositions, m.composition)
 		}
 	}
 	estimator, err := phase.New()
@@ -50,6 +53,10 @@ func Compute(ctx context.Context, c *assay.Campaign, cond phase.Conditions, prog
 			s.why[samples[i].ID] = r.Err.Error()
 			continue
 		}
+		if a := irons[i].assumption; a != "" {
+			r.Estimate.Assumptions = append(r.Estimate.Assumptions, a)
+		}
+		r.Estimate.Notices = append(irons[i].notices, r.Estimate.Notices...)
 		s.estimates[samples[i].ID] = r.Estimate
 	}
 	return s, nil

@@ -1,0 +1,247 @@
+package assay
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"smeltbook/assay/sheet"
+	"smeltbook/assay/source"
+	"smeltbook/assay/wetlab"
+)
+
+// NoTable stands in Assay.Table for an analysis that was worked out from
+// readings and has no row in a laboratory table.
+const NoTable = -1
+
+// readDeterminations takes the sheets of readings out of the field sheets and
+// works them out.
+func (c *Campaign) readDeterminations() {
+	var rest []sheet.Records
+	for i := range c.Records {
+		if !wetlab.Recognise(&c.Records[i]) {
+			rest = append(rest, c.Records[i])
+			continue
+		}
+		s := wetlab.Read(&c.Records[i])
+		c.Notices = append(c.Notices, s.AllNotices()...)
+		c.Readings = append(c.Readings, s)
+	}
+	c.Records = rest
+}
+
+// determined gathers what belongs to one value: all lines for one analyte of
+// one sample by one method.
+type determined struct {
+	sample  *Sample
+	results []wetlab.Result
+	value   wetlab.Combined
+}
+
+// joinDeterminations hands the results of the readings to the samples they
+// name, combined by sample, analyte and method, as analyses by wet chemistry,
+// AAS or ICP. Then it looks what of each sample's other analyses disturbs
+// them.
+func (c *Campaign) joinDeterminations(fieldSheet bool) {
+	var all []*determined
+	for _, s := range c.Readings {
+		for _, r := range s.Results {
+			if !r.Value.Known() || r.Control {
+				continue
+			}
+			sample, ok := c.Sample(r.Sample)
+			if !ok && fieldSheet {
+				c.Notices.Add(source.Error, "JOINS_NOTHING", r.At, "sample %q is in no field sheet%s; correct the name, or list the sample with its kind and origin",
+					r.Sample, nearSample(r.Sample, c.SampleIDs()))
+				continue
+			}
+			if !ok {
+				sample = &Sample{ID: r.Sample, At: r.At}
+				c.Samples = append(c.Samples, sample)
+			}
+			i := slices.IndexFunc(all, func(d *determined) bool {
+				return d.sample == sample && d.results[0].Method == r.Method && d.results[0].Analyte == r.Analyte
+			})
+			if i < 0 {
+				all = append(all, &determined{sample: sample})
+				i = len(all) - 1
+			}
+			all[i].results = append(all[i].results, r)
+		}
+	}
+	for _, d := range all {
+		d.value = wetlab.Combine(d.results)
+		c.Notices = append(c.Notices, d.value.Notices...)
+		c.tellStated(d)
+		d.sample.Assays = append(d.sample.Assays, d.assay())
+	}
+	c.tellInterferences(all)
+	c.tellScopes(all)
+	c.tellCautions()
+}
+
+// methodOf returns the method of analysis of package assay that a wet method
+// counts as.
+func methodOf(m *wetlab.Method) string {
+	switch m.ID {
+	case "AAS", "standard addition":
+		return AAS
+	case "ICP":
+		return ICP
+	}
+	return WetChemistry
+}
+
+// assay returns the combined value as an analysis.
+func (d *determined) assay() Assay {
+	r := d.results[0]
+	v := sheet.Value{Analyte: r.Analyte, Quantity: d.value.Value, Raw: r.Reading(), Unit: r.ReadingUnit(), Basis: r.Basis}
+	if r.Digestion != "" {
+		v.Flags = append(v.Flags, "digestion: "+r.Digestion)
+	}
+	return Assay{Method: methodOf(r.Method), Table: NoTable, Name: r.Sample, At: r.At, Values: []sheet.Value{v}, Determination: r.Method}
+}
+
+// tellStated compares a determination with the same analyte stated by the same
+// method in a laboratory table: both count, so they must not be one and the
+// same.
+func (c *Campaign) tellStated(d *determined) {
+	r := d.results[0]
+	for _, a := range d.sample.Assays {
+		stated, ok := a.Value(r.Analyte)
+		if !ok || !stated.Known() || a.Method != methodOf(r.Method) || a.Table == NoTable {
+			continue
+		}
+		told := fmt.Sprintf("%s, worked out from the readings, is %s wt%%; %s states %s wt%%", r.Determination, d.value.Value.Text(), a.At, stated.Text())
+		if diff := math.Abs(d.value.Value.Value - stated.Value); stated.HasU() && diff > 2*math.Hypot(d.value.Value.U, stated.U) {
+			c.Notices.Add(source.Warning, "DETERMINATIONS_DISAGREE", r.At, "%s: they differ by more than twice their uncertainty, so look which is wrong", told)
+			continue
+		}
+		c.Notices.Add(source.Note, "ALSO_STATED", r.At, "%s; both count as determinations, so leave one out if it is the same", told)
+	}
+}
+
+// known returns the best value of each analyte of a sample, for the judgement
+// of its determinations.
+func (s *Sample) known(r Recipe) map[string]float64 {
+	out := map[string]float64{}
+	parts, _ := choose(s.Assays, r)
+	for _, p := range parts {
+		if p.Known() {
+			out[p.ID] = p.Value
+		}
+	}
+	return out
+}
+
+// tellInterferences warns, once for a method and a culprit, of what else in
+// the samples was counted with the analyte, and marks results that are a
+// maximum.
+func (c *Campaign) tellInterferences(all []*determined) {
+	type told struct {
+		first   wetlab.Result
+		worst   wetlab.Interference
+		samples []string
+	}
+	var order []string
+	by := map[string]*told{}
+	for _, d := range all {
+		known := d.sample.known(c.Config.Recipe)
+		r := d.results[0]
+		for _, x := range r.Interferences(known) {
+			if x.Maximum {
+				d.markMaximum()
+			}
+			key := r.Method.ID + "\x00" + r.Analyte + "\x00" + x.Culprit
+			if by[key] == nil {
+				by[key] = &told{first: r, worst: x}
+				order = append(order, key)
+			}
+			t := by[key]
+			if x.Wt > t.worst.Wt {
+				t.worst = x
+			}
+			t.samples = append(t.samples, d.sample.ID)
+		}
+	}
+	for _, key := range order {
+		t := by[key]
+		bias := ""
+		if b := t.worst.Bias; !math.IsNaN(b) {
+			word := "more"
+			if b < 0 {
+				word = "less"
+			}
+			most := ""
+			if t.worst.AtMost {
+				most = "at most "
+			}
+			bias = fmt.Sprintf(", which makes %s%.2g wt%% %s of %s", most, math.Abs(b), word, t.first.Analyte)
+		}
+		c.Notices.Add(source.Warning, "INTERFERENCE", t.first.At, "%s by %s: %s in %s, up to %.3g wt%%%s: %s; where it was separated or masked, say so under \"Separated or masked\"",
+			t.first.Analyte, t.first.Method.ID, t.worst.Culprit, strings.Join(t.samples, ", "), t.worst.Wt, bias, t.worst.How)
+	}
+}
+
+const maximumFlag = "maximum"
+
+func (d *determined) markMaximum() {
+	a := &d.sample.Assays[slices.IndexFunc(d.sample.Assays, func(a Assay) bool { return a.At == d.results[0].At && a.Table == NoTable })]
+	v := &a.Values[0]
+	if !slices.Contains(v.Flags, maximumFlag) {
+		v.Flags = append(v.Flags, maximumFlag)
+		v.UNote += "; a maximum, because copper, sulphide or metal of the sample counts as ferrous iron"
+	}
+}
+
+// tellScopes notes, once a method, which results the nearest standard does not
+// speak of.
+func (c *Campaign) tellScopes(all []*determined) {
+	outside := map[*wetlab.Method][]string{}
+	for _, d := range all {
+		if r := d.results[0]; r.OutOfScope {
+			outside[r.Method] = append(outside[r.Method], d.sample.ID)
+		}
+	}
+	for _, m := range wetlab.Methods() {
+		if ids := outside[m]; len(ids) > 0 {
+			s := m.Scope
+			c.Notices.Add(source.Warning, "OUT_OF_SCOPE", c.firstOf(m), "%s by %s in %s is outside %.3g to %.3g wt%%, the range of %s, which does not vouch for such a result",
+				s.Of, m.ID, strings.Join(ids, ", "), s.Lo, s.Hi, s.Standard)
+		}
+	}
+}
+
+// firstOf returns where a method is first used.
+func (c *Campaign) firstOf(m *wetlab.Method) source.Cell {
+	for _, s := range c.Readings {
+		for _, r := range s.Results {
+			if r.Method == m {
+				return r.At
+			}
+		}
+	}
+	return source.Cell{}
+}
+
+// tellCautions notes what can hurt in the methods used.
+func (c *Campaign) tellCautions() {
+	for _, m := range c.WetMethods() {
+		if m.Caution != "" {
+			c.Notices.Add(source.Note, "CAUTION", c.firstOf(m), "%s: %s Local rules and licensed practice come first", m.ID, m.Caution)
+		}
+	}
+}
+
+// WetMethods returns the wet methods whose readings the campaign holds, in the
+// order of package wetlab.
+func (c *Campaign) WetMethods() []*wetlab.Method {
+	var out []*wetlab.Method
+	for _, m := range wetlab.Methods() {
+		if !c.firstOf(m).IsZero() {
+			out = append(out, m)
+		}
+	}
+	return out
+}

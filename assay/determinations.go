@@ -179,8 +179,12 @@ func (c *Campaign) tellInterferences(all []*determined) {
 			}
 			bias = fmt.Sprintf(", which makes %s%.2g wt%% %s of %s", most, math.Abs(b), word, t.first.Analyte)
 		}
-		c.Notices.Add(source.Warning, "INTERFERENCE", t.first.At, "%s by %s: %s in %s, up to %.3g wt%%%s: %s; where it was separated or masked, say so under \"Separated or masked\"",
-			t.first.Analyte, t.first.Method.ID, t.worst.Culprit, strings.Join(t.samples, ", "), t.worst.Wt, bias, t.worst.How)
+		remedy := `; where it was separated or masked, say so under "Separated or masked"`
+		if t.worst.Maximum {
+			remedy = ""
+		}
+		c.Notices.Add(source.Warning, "INTERFERENCE", t.first.At, "%s by %s: %s in %s, up to %.3g wt%%%s: %s%s",
+			t.first.Analyte, t.first.Method.ID, t.worst.Culprit, strings.Join(t.samples, ", "), t.worst.Wt, bias, t.worst.How, remedy)
 	}
 }
 
@@ -225,12 +229,34 @@ func (c *Campaign) firstOf(m *wetlab.Method) source.Cell {
 	return source.Cell{}
 }
 
-// tellCautions notes what can hurt in the methods used.
-func (c *Campaign) tellCautions() {
+// Caution is what can hurt in some of the wet methods that were used.
+type Caution struct {
+	Methods []string // IDs
+	Text    string
+	At      source.Cell // where the first of them is used
+}
+
+// Cautions returns what can hurt in the wet methods whose readings the campaign
+// holds, each once.
+func (c *Campaign) Cautions() []Caution {
+	var out []Caution
 	for _, m := range c.WetMethods() {
-		if m.Caution != "" {
-			c.Notices.Add(source.Note, "CAUTION", c.firstOf(m), "%s: %s Local rules and licensed practice come first", m.ID, m.Caution)
+		if m.Caution == "" {
+			continue
 		}
+		i := slices.IndexFunc(out, func(x Caution) bool { return x.Text == m.Caution })
+		if i < 0 {
+			out = append(out, Caution{Text: m.Caution, At: c.firstOf(m)})
+			i = len(out) - 1
+		}
+		out[i].Methods = append(out[i].Methods, m.ID)
+	}
+	return out
+}
+
+func (c *Campaign) tellCautions() {
+	for _, x := range c.Cautions() {
+		c.Notices.Add(source.Note, "CAUTION", x.At, "%s: %s Local rules and licensed practice come first", strings.Join(x.Methods, ", "), x.Text)
 	}
 }
 

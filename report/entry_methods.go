@@ -26,6 +26,9 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		t.Paragraphs = append(t.Paragraphs, []page.Run{{Text: head + ". ", Style: page.Strong}, {Text: text}})
 	}
 	add("Analyses", b.analysesText())
+	if text := b.readingsText(); text != "" {
+		add("Determinations from readings", text)
+	}
 	add("From analysis to composition", b.recipeText())
 	if text := b.assumedText(); text != "" {
 		add("Uncertainties assumed", text)
@@ -34,7 +37,7 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		add("Groups", "Scatter is the standard deviation between pieces (n − 1). The uncertainty of a mean is s/√n and that of a median √(π/2)·s/√n; to both the error that a model shares over all samples is added in quadrature. Differences of means are given with their standard uncertainty and 95 % interval after Welch (1947, Biometrika 34:28). Values below detection are never replaced by a number: a mean that holds such values is given as the pair of its bounds, and no difference is formed.")
 	}
 	if b.usesEstimates() {
-		add("Melt basis", "For the melt models copper in any form counts as Cu₂O, total iron as FeO unless ferrous and ferric iron are both given; sulphur, halogens, water and ignition loss are left out, and the rest sums to 100 wt%."+b.assumptionsText())
+		add("Melt basis", "For the melt models copper in any form counts as Cu₂O, total iron as FeO unless ferrous iron was determined beside it; sulphur, halogens, water and ignition loss are left out, and the rest sums to 100 wt%."+b.ferricText()+b.assumptionsText())
 	}
 	if b.used["melting"] || b.used["ternary"] || b.used["spread"] {
 		add("Liquidus", fmt.Sprintf("Computed with smeltbook's own assessment: a quasichemical liquid on one lattice of cations (formalism of Pelton & Blander 1986, Metallurgical Transactions B 17:805–815) and its solids, fitted to published points that the file phase/melt/FIT.md lists with their misfit, most of them from Bowen & Schairer 1932, Bowen, Schairer & Posnjak 1933, Rankin & Wright 1915, Greig 1927, Schairer & Yagi 1952 and Osborn & Muan 1960; the melt is taken to be in contact with iron metal, so that a slag with magnetite starts to crystallise higher, unless ferrous and ferric iron were both determined. The model's own standard error comes from cross-validation, by the oxides that are there. The error of the analysis is carried through by Monte Carlo (JCGM 101:2008): %d draws of each composition, seed %d. The course of freezing is that of equilibrium (lever rule); crystals that grow on fast cooling and glass are outside the model.",
@@ -191,6 +194,9 @@ func (b *builder) cautionsText() string {
 	text := "Charcoal fires give carbon monoxide, which kills without warning; molten metal and slag on damp ground explode; crushing ore, slag and lining raises silica dust; roasting and smelting drive off fumes."
 	if len(found) > 0 {
 		text += " The ore analysed here holds " + list(found) + ", so expect them in the fumes and the dust."
+	}
+	for _, c := range b.study.Campaign.Cautions() {
+		text += " In determinations by " + list(c.Methods) + ": " + c.Text
 	}
 	return text + " Acids of the laboratory, hydrofluoric acid above all, belong in trained hands. Local codes and licensed practice come before anything in this report."
 }

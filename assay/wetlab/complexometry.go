@@ -3,7 +3,7 @@ package wetlab
 // complexometry: titrations with EDTA, which binds one atom of metal.
 var complexometry = []*Method{
 	{
-		ID: "edta calcium", spellings: []string{"CaO by EDTA", "EDTA CaO", "calcium by EDTA", "EDTA Ca"},
+		ID: "EDTA calcium", spellings: []string{"CaO by EDTA", "EDTA CaO", "calcium by EDTA", "EDTA Ca"},
 		Name: "calcium by EDTA at pH 12 or more", Analytes: []string{"CaO", "Ca"}, base: "CaO", Repeatability: 0.4,
 		Formula: "CaO = 100·c·(V − V0)·10⁻³·56.077·D/m, or with T in mg CaO per mL", Source: "1 : 1 complex; Vogel, complexometric titrations (from memory, sure)",
 		needs: []need{one(Volume), strength}, takes: titrationTakes, above: volumeBlank,
@@ -11,7 +11,7 @@ var complexometry = []*Method{
 		culprits: bindsLike("CaO", 1, "Mn", "Fe", "Al", "Cu", "Zn"),
 	},
 	{
-		ID: "edta magnesium", spellings: []string{"MgO by EDTA", "EDTA MgO", "magnesium by EDTA", "EDTA Mg"},
+		ID: "EDTA magnesium", spellings: []string{"MgO by EDTA", "EDTA MgO", "magnesium by EDTA", "EDTA Mg"},
 		Name: "magnesium by EDTA: the sum at pH 10 less calcium at pH 12", Analytes: []string{"MgO", "Mg"}, base: "MgO", Repeatability: 0.4,
 		Formula: "MgO = 100·c·[(V − V0) − (V(Ca) − V0(Ca))]·10⁻³·40.304·D/m; both titrations are in its uncertainty", Source: "1 : 1 complexes; Vogel, complexometric titrations (from memory, sure)",
 		needs: []need{one(Volume), one(CalciumVolume), one(Concentration)}, takes: append([]Key{CalciumBlank}, titrationTakes...),
@@ -23,7 +23,7 @@ var complexometry = []*Method{
 		culprits: bindsLike("MgO", 1, "Mn", "Fe", "Al", "Cu", "Zn"),
 	},
 	{
-		ID: "edta aluminium", spellings: []string{"Al2O3 by EDTA", "EDTA Al2O3", "alumina by EDTA", "Al2O3 back titration", "EDTA back titration"},
+		ID: "EDTA aluminium", spellings: []string{"Al2O3 by EDTA", "EDTA Al2O3", "alumina by EDTA", "Al2O3 back titration", "EDTA back titration"},
 		Name: "alumina by EDTA, excess titrated back with zinc at pH 5.5", Analytes: []string{"Al2O3", "Al"}, base: "Al2O3", Repeatability: 0.5,
 		Formula: "n(Al) = c(EDTA)·V − c(Zn)·V(Zn) − n(other metals bound), mmol in the aliquot; Al₂O₃ = 100·n·10⁻³·101.961/2·D/m", Source: "1 : 1 complex; Vogel, complexometric titrations (from memory, sure)",
 		needs: []need{one(Volume), one(Concentration), one(BackVolume), one(BackStrength)}, takes: []Key{Bound, Flask, Aliquot, Dilution},
@@ -34,7 +34,7 @@ var complexometry = []*Method{
 		culprits: unlessBound(bindsLike("Al2O3", 2, "Fe", "Ti", "Mn", "Cu", "Zn")),
 	},
 	{
-		ID: "edta fluoride", spellings: []string{"Al2O3 by fluoride release", "fluoride release", "EDTA fluoride release"},
+		ID: "EDTA fluoride", spellings: []string{"Al2O3 by fluoride release", "fluoride release", "EDTA fluoride release"},
 		Name: "alumina by the EDTA that fluoride sets free, titrated with zinc", Analytes: []string{"Al2O3", "Al"}, base: "Al2O3", Repeatability: 0.5,
 		Formula: "n(Al) = c(Zn)·(V(Zn) − V0) − n(titanium), mmol in the aliquot; Al₂O₃ = 100·n·10⁻³·101.961/2·D/m", Source: "only metals with firm fluoride complexes are set free; Vogel, complexometric titrations (from memory, sure)",
 		Caution: cautionHF, needs: []need{one(Volume), one(Concentration)}, takes: append([]Key{Bound}, titrationTakes...), above: volumeBlank,

@@ -47,7 +47,7 @@ func (d Determination) where(k Key) source.Cell {
 	return d.At
 }
 
-// String names the determination: "FeO in KR-S01 by pratt".
+// String names the determination: "FeO in KR-S01 by Pratt".
 func (d Determination) String() string {
 	return fmt.Sprintf("%s in %s by %s", d.Analyte, d.Sample, d.Method.ID)
 }

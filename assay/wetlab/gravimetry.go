@@ -15,7 +15,7 @@ var weighedBlank = []pair{{BlankMass, Precipitate}, {Tare, After}}
 // gravimetry: the analyte, or a compound of it, is weighed.
 var gravimetry = []*Method{
 	{
-		ID: "silica hf", spellings: []string{"gravimetric silica", "silica with HF", "SiO2 gravimetric", "silica"},
+		ID: "silica HF", spellings: []string{"gravimetric silica", "silica with HF", "SiO2 gravimetric", "silica"},
 		Name: "silica weighed before and after hydrofluoric acid", Analytes: []string{"SiO2", "Si"}, base: "SiO2", Repeatability: 0.2,
 		Formula: "SiO₂ = 100·[(before − after) − blank + in solution]/m; in solution is what photometry finds in the filtrate", Source: "loss of SiF₄; ISO 21587 (subject from memory), Vogel",
 		Caution: cautionHF, needs: []need{one(Before), one(After)}, takes: []Key{BlankMass, InSolution},

@@ -107,7 +107,7 @@ func (s *Sheet) row(rec sheet.Record) row {
 			s.uncertainty(&x, c, u)
 		}
 	}
-	x.at = x.text[roleSample].At
+	x.at = orAt(x.text[roleSample].At, source.Cell{File: s.File, Sheet: s.Sheet})
 	if !x.bad && x.text[roleSample].Empty() {
 		s.Notices.Add(source.Error, "NO_SAMPLE", x.at, "this line of readings names no sample; name it, or delete the line")
 		x.bad = true

@@ -67,7 +67,7 @@ func (r *Result) judgeBlank(used []Reading, f func([]float64) float64, y float64
 		x[i] = in.Value
 		switch in.Key {
 		case Blank, CalciumBlank, BlankMass, SolutionBlank:
-			if r.Method.ID != "wilson" { // its blank is the vanadate itself
+			if r.Method.ID != "Wilson" { // its blank is the vanadate itself
 				x[i], blank = 0, in.Key
 			}
 		}

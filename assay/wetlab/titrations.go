@@ -65,7 +65,7 @@ var titrations = []*Method{
 		culprits: []culprit{{of: "Cu", over: 0.05, per: 0.8788, how: "after reduction with tin(II) chloride copper is titrated as iron; separate copper first"}},
 	},
 	{
-		ID: "pratt", spellings: []string{"FeO by Pratt", "Pratt titration", "FeO Pratt", "FeO titration", "ferrous iron by Pratt"},
+		ID: "Pratt", spellings: []string{"FeO by Pratt", "Pratt titration", "FeO Pratt", "FeO titration", "ferrous iron by Pratt"},
 		Name: "ferrous iron after Pratt: sulphuric and hydrofluoric acid, air kept out, dichromate", Analytes: []string{"FeO"}, base: "FeO", Repeatability: 0.4,
 		Formula: "FeO = 100·6·c·(V − V0)·10⁻³·71.844·D/m, or with T in mg FeO per mL",
 		Source:  "Pratt's method, found the most reliable of three by Saikkonen & Rautiainen 1993, Bulletin of the Geological Society of Finland 65:59",
@@ -75,7 +75,7 @@ var titrations = []*Method{
 		culprits: reductants(1.286),
 	},
 	{
-		ID: "wilson", spellings: []string{"FeO by Wilson", "Wilson titration", "FeO Wilson", "vanadate", "ferrous iron by Wilson"},
+		ID: "Wilson", spellings: []string{"FeO by Wilson", "Wilson titration", "FeO Wilson", "vanadate", "ferrous iron by Wilson"},
 		Name: "ferrous iron after Wilson: excess vanadate and cold hydrofluoric acid", Analytes: []string{"FeO"}, base: "FeO", Repeatability: 0.4,
 		Formula: "FeO = 100·c·(V0 − V)·10⁻³·71.844·D/m with c of the ferrous solution, V0 for the vanadate alone and V beside the sample",
 		Source:  "Wilson's method as described by K. Hollocher, Union College; stoichiometry",

@@ -195,7 +195,7 @@ func (d *determined) markMaximum() {
 	v := &a.Values[0]
 	if !slices.Contains(v.Flags, maximumFlag) {
 		v.Flags = append(v.Flags, maximumFlag)
-		v.UNote += "; a maximum, because copper, sulphide or metal of the sample counts as ferrous iron"
+		v.UNote += "; a maximum: copper and sulphide count as ferrous iron"
 	}
 }
 

@@ -19,16 +19,20 @@ func (b *builder) readingsText() string {
 	for _, s := range c.Readings {
 		for _, r := range s.Results {
 			counts[r.Method.ID]++
-			for _, a := range r.Assumed {
-				if kind, _, _ := strings.Cut(a, " ±"); !slices.Contains(assumed, kind) {
-					assumed = append(assumed, kind)
+			for _, a := range r.AssumedBy {
+				if !slices.Contains(assumed, a) {
+					assumed = append(assumed, a)
 				}
 			}
 		}
 	}
 	var parts []string
 	for _, m := range c.WetMethods() {
-		text := fmt.Sprintf("%s, %d determinations: %s (%s)", m.Name, counts[m.ID], formulaText(m.Formula), m.Source)
+		lines := "determinations"
+		if counts[m.ID] == 1 {
+			lines = "determination"
+		}
+		text := fmt.Sprintf("%s, %d %s: %s (%s)", m.Name, counts[m.ID], lines, formulaText(m.Formula), m.Source)
 		if m.Scope != nil {
 			text += fmt.Sprintf("; nearest standard %s, %.3g to %.3g wt%% %s", m.Scope.Standard, m.Scope.Lo, m.Scope.Hi, m.Scope.Of)
 		}
@@ -39,7 +43,7 @@ func (b *builder) readingsText() string {
 	}
 	text := strings.Join(parts, ". ") + ". Uncertainties are propagated from the readings after Kragten (1994, Analyst 119:2161); replicates are combined after ISO 5725-6."
 	if len(assumed) > 0 {
-		text += " Where the sheet states no uncertainty one was taken from glass of class A, a balance linear to 0.15 mg and usual repeatability (common practice): " + list(assumed) + "."
+		text += " Where the sheet states no uncertainty of a reading, that of " + list(assumed) + " was taken, and a usual repeatability of the method (common practice); the data list them."
 	}
 	return text
 }

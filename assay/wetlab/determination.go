@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"smeltbook/assay/chem"
@@ -70,12 +71,16 @@ func (d Determination) main() Reading {
 	return Reading{}
 }
 
-// Using lists the readings as they were understood: "volume 17.85 mL, sample
-// mass 0.5 g".
+// Using lists the readings as they were understood, in the units of the sheet:
+// "volume 17.85 mL, sample mass 0.5 g".
 func (d Determination) Using() string {
 	var parts []string
 	for _, r := range d.Readings {
-		parts = append(parts, strings.TrimSuffix(fmt.Sprintf("%s %.6g %s", r.Key, r.Value, r.Unit), " 1"))
+		value := strings.TrimSpace(r.Raw + " " + r.RawUnit)
+		if r.RawUnit == "" && r.Unit != string(pureNumber) { // worked out from other lines
+			value = fmt.Sprintf("%.5g %s", r.Value, r.Unit)
+		}
+		parts = append(parts, string(r.Key)+" "+value)
 	}
 	return strings.Join(parts, ", ")
 }
@@ -88,7 +93,8 @@ type Result struct {
 	Terms           []Term            // what each reading does to it, wt%
 	RepeatabilityU  float64           // wt%, the part of Value.U that differs from one determination to the next
 	RepeatabilityBy string            // "as stated" or "assumed"
-	Assumed         []string          // uncertainties the sheet leaves open, in words
+	Assumed         []string          // uncertainties the sheet leaves open, as taken: "volume 0.025 mL"
+	AssumedBy       []string          // what they were taken from: "pipette class A, 3 K from 20 °C"
 	OutOfScope      bool              // of the standard
 	Notices         source.Notices
 }
@@ -153,7 +159,13 @@ func (r *Result) note() string {
 	if len(r.Assumed) == 0 {
 		return "propagated from the readings as stated"
 	}
-	return "propagated from the readings; the sheet leaves open, and taken were: " + strings.Join(r.Assumed, "; ")
+	return "propagated from the readings; the sheet leaves open, and taken were ± " + strings.Join(r.Assumed, ", ")
+}
+
+// small prints an uncertainty to two figures, without exponent.
+func small(u float64) string {
+	places := max(1-int(math.Floor(math.Log10(u))), 0)
+	return strconv.FormatFloat(u, 'f', places, 64)
 }
 
 func cells(used []Reading) []source.Cell {
@@ -193,7 +205,10 @@ func (r *Result) choose() (used []Reading, ok bool) {
 		}
 		stated := x.HasU()
 		if x = x.WithAssumedU(); !stated && x.Assumed != "" && x.U > 0 {
-			r.Assumed = append(r.Assumed, fmt.Sprintf("%s ± %.2g %s (%s)", k, x.U, x.Unit, x.Assumed))
+			r.Assumed = append(r.Assumed, strings.TrimSuffix(fmt.Sprintf("%s %s %s", k, small(x.U), x.Unit), " 1"))
+			if !slices.Contains(r.AssumedBy, x.Assumed) {
+				r.AssumedBy = append(r.AssumedBy, x.Assumed)
+			}
 		}
 		used = append(used, x)
 	}

@@ -61,31 +61,33 @@ type readingKind struct {
 // the linearity of the balance and the way to combine it are those of
 // EURACHEM/CITAC QUAM, example A1; from memory).
 func oneWeighing(float64) (float64, string) {
-	return 0.00015 / math.Sqrt(3), "one weighing, balance linear to 0.15 mg"
+	return 0.00015 / math.Sqrt(3), "one weighing on a balance linear to 0.15 mg"
 }
 
 func netMass(float64) (float64, string) {
-	return 0.00015 * math.Sqrt2 / math.Sqrt(3), "difference of two weighings, balance linear to 0.15 mg"
+	return 0.00015 * math.Sqrt2 / math.Sqrt(3), "the difference of two weighings on a balance linear to 0.15 mg"
 }
 
 func burette(float64) (float64, string) {
-	return math.Hypot(0.05/math.Sqrt(6), 0.025/math.Sqrt(3)), "burette of 50 mL class A and half a drop"
+	return math.Hypot(0.05/math.Sqrt(6), 0.025/math.Sqrt(3)), "a burette of 50 mL class A and half a drop"
 }
 
 func flaskOf(v float64) (float64, string) {
-	return glassU(v, flasks), "flask class A, 3 K from 20 °C"
+	return glassU(v, flasks), "a flask of class A 3 K from 20 °C"
 }
 
 func pipetteOf(v float64) (float64, string) {
-	return glassU(v, pipettes), "pipette class A, 3 K from 20 °C"
+	return glassU(v, pipettes), "a pipette of class A 3 K from 20 °C"
 }
 
 func relative(r float64) func(float64) (float64, string) {
-	return func(v float64) (float64, string) { return r * math.Abs(v), fmt.Sprintf("%g %% of it", 100*r) }
+	return func(v float64) (float64, string) {
+		return r * math.Abs(v), fmt.Sprintf("%g %% of a strength, reading or mass found elsewhere", 100*r)
+	}
 }
 
 func absolute(u float64) func(float64) (float64, string) {
-	return func(float64) (float64, string) { return u, fmt.Sprint(u) }
+	return func(float64) (float64, string) { return u, fmt.Sprintf("%g in a signal or a purity", u) }
 }
 
 func exact(float64) (float64, string) { return 0, "" }

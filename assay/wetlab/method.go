@@ -142,14 +142,3 @@ func (m *Method) Determines(analyte string) bool {
 	a, ok := chem.LookupAnalyte(analyte)
 	return ok && (a.Kind == chem.Element || a.Kind == chem.Oxide || a.Kind == chem.OxideTotal || a.Kind == chem.Species || a.Kind == chem.Metal)
 }
-
-// keys returns every reading that the method uses.
-func (m *Method) keys() []Key {
-	out := append([]Key{SampleMass, Repeatability}, m.takes...)
-	for _, n := range m.needs {
-		for _, w := range n.ways {
-			out = append(out, w...)
-		}
-	}
-	return out
-}

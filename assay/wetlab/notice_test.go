@@ -2,6 +2,7 @@ package wetlab
 
 import (
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -162,5 +163,43 @@ func TestGlass(t *testing.T) {
 	}
 	if u := glassU(10, pipettes); math.Abs(u-math.Hypot(0.02/math.Sqrt(6), 0.003637)) > 1e-4 {
 		t.Errorf("pipette of 10 mL: %g", u)
+	}
+}
+
+// keysOf returns every reading that a method uses.
+func keysOf(m *Method) []Key {
+	out := append([]Key{SampleMass, Repeatability}, m.takes...)
+	for _, n := range m.needs {
+		for _, w := range n.ways {
+			out = append(out, w...)
+		}
+	}
+	return out
+}
+
+// TestReadmeNamesEveryMethod keeps the user's table of methods true: each
+// method has a row that names every reading it needs.
+func TestReadmeNamesEveryMethod(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range Methods() {
+		var row string
+		for line := range strings.Lines(string(text)) {
+			if first, rest, ok := strings.Cut(strings.TrimPrefix(line, "|"), "|"); ok && strings.HasPrefix(line, "|") && strings.Contains(first, "`"+m.ID+"`") {
+				row = rest
+			}
+		}
+		if row == "" {
+			t.Errorf("the README has no row for the method %q", m.ID)
+			continue
+		}
+		for _, k := range keysOf(m) {
+			name, _, _ := strings.Cut(heading(k), " (")
+			if k != SampleMass && k != Repeatability && k != Dilution && k != Tare && !(m.ID == standardAddition) && !strings.Contains(row, "`"+name+"`") {
+				t.Errorf("the README's row for %s does not name %q", m.ID, name)
+			}
+		}
 	}
 }

@@ -56,13 +56,9 @@ func (s *Sheet) fromTitrant(d *Determination, cell sheet.RecordCell) {
 	if cell.Empty() || d.has(Concentration) || d.has(Titre) {
 		return
 	}
-	i := slices.IndexFunc(s.Titrants, func(t Titrant) bool { return fold(t.Name) == fold(cell.Text) })
+	i, hint := named(s.Titrants, cell.Text, func(t Titrant) string { return t.Name })
 	if i < 0 {
-		var names []string
-		for _, t := range s.Titrants {
-			names = append(names, t.Name)
-		}
-		s.Notices.Add(source.Error, "UNKNOWN_TITRANT", cell.At, "the titrant %q is not standardised on this sheet and has no concentration%s", clip(cell.Text), didYouMean(cell.Text, names))
+		s.Notices.Add(source.Error, "UNKNOWN_TITRANT", cell.At, "the titrant %q is not standardised on this sheet and has no concentration%s", clip(cell.Text), hint)
 		return
 	}
 	q := s.Titrants[i].Concentration
@@ -111,13 +107,9 @@ func (s *Sheet) fromLine(d *Determination, cell sheet.RecordCell) {
 	if cell.Empty() || !ok || d.has(Solution) || d.has(Slope) {
 		return
 	}
-	i := slices.IndexFunc(s.Lines, func(l NamedLine) bool { return fold(l.Name) == fold(cell.Text) })
+	i, hint := named(s.Lines, cell.Text, func(l NamedLine) string { return l.Name })
 	if i < 0 {
-		var names []string
-		for _, l := range s.Lines {
-			names = append(names, l.Name)
-		}
-		s.Notices.Add(source.Error, "UNKNOWN_CALIBRATION", cell.At, "there is no calibration %q with three standards on this sheet%s", clip(cell.Text), didYouMean(cell.Text, names))
+		s.Notices.Add(source.Error, "UNKNOWN_CALIBRATION", cell.At, "there is no calibration %q with three standards on this sheet%s", clip(cell.Text), hint)
 		return
 	}
 	p := 1
@@ -181,4 +173,16 @@ func (s *Sheet) addition(rows []row) {
 	})
 	d.Readings = append([]Reading{{Key: Solution, Quantity: q, Raw: fmt.Sprintf("%d additions", l.N)}}, d.Readings...)
 	s.Results = append(s.Results, d.Compute())
+}
+
+// named finds the thing of a name, or, with -1, suggests the nearest.
+func named[T any](list []T, name string, of func(T) string) (i int, hint string) {
+	var names []string
+	for i, x := range list {
+		if fold(of(x)) == fold(name) {
+			return i, ""
+		}
+		names = append(names, of(x))
+	}
+	return -1, source.DidYouMean(name, names)
 }

@@ -88,7 +88,7 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 func aboutMelting(ns source.Notices) source.Notices {
 	var out source.Notices
 	for _, n := range ns {
-		if strings.HasPrefix(n.Code, "SOLIDIFICATION_") || strings.HasPrefix(n.Code, "LIQUIDUS_") || strings.HasPrefix(n.Code, "NO_LIQUIDUS") {
+		if strings.HasPrefix(n.Code, "SOLIDIFICATION_") || strings.HasPrefix(n.Code, "LIQUIDUS_") || strings.HasPrefix(n.Code, "NO_LIQUIDUS") || n.Code == "FERROUS_MAXIMUM" || n.Code == "FERRIC_BELOW_ZERO" {
 			out = append(out, n)
 		}
 	}

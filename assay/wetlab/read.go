@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
@@ -190,17 +189,13 @@ func orAt(at, otherwise source.Cell) source.Cell {
 // analyte finds the analyte that a sheet names among those of the method. A
 // method that sees all iron states it as a total whatever the sheet writes.
 func (m *Method) analyte(text string) (string, bool) {
-	text = strings.TrimSpace(text)
-	for _, a := range chem.Analytes() {
-		if a.ID != text && !slices.Contains(a.Aliases, text) {
-			continue
-		}
-		switch id := a.ID; {
-		case m.Determines(id):
-			return id, true
-		case m.Determines(id + "T"):
-			return id + "T", true
-		}
+	id, ok := sheet.Analyte(text)
+	switch {
+	case !ok:
+	case m.Determines(id):
+		return id, true
+	case m.Determines(id + "T"):
+		return id + "T", true
 	}
 	return "", false
 }

@@ -17,12 +17,13 @@ type match struct {
 
 type aliasTables struct {
 	exact, folded, lower map[string]string
+	small                map[string]string // formulas in small letters
 }
 
 // aliases indexes the spellings of all analytes. Spellings that hold a unit
 // are left out: units are taken off headings first.
 var aliases = sync.OnceValue(func() aliasTables {
-	t := aliasTables{map[string]string{}, map[string]string{}, map[string]string{}}
+	t := aliasTables{map[string]string{}, map[string]string{}, map[string]string{}, map[string]string{}}
 	add := func(m map[string]string, key, id string) {
 		if _, taken := m[key]; !taken {
 			m[key] = id
@@ -50,6 +51,17 @@ var aliases = sync.OnceValue(func() aliasTables {
 		if a.Kind == chem.Oxide || a.Kind == chem.OxideTotal {
 			add(t.folded, strings.ToUpper(a.ID), a.ID)
 		}
+	}
+	for _, a := range list {
+		key := strings.ToLower(a.ID)
+		if len(key) < 2 || a.Formula == "" {
+			continue
+		}
+		if _, twice := t.small[key]; twice || key == "co" {
+			t.small[key] = "" // cobalt or carbon monoxide
+			continue
+		}
+		t.small[key] = a.ID
 	}
 	return t
 })
@@ -110,12 +122,26 @@ func lookup(s string) (match, bool) {
 	if id, ok := t.lower[strings.ToLower(strings.TrimSpace(latin))]; ok {
 		return match{id: id, words: true, lookalike: changed}, true
 	}
+	if id := t.small[folded]; id != "" && len(folded) > 2 {
+		return match{id: id, repaired: true, lookalike: changed}, true
+	}
 	for _, r := range repairs(folded) {
 		if id, ok := t.folded[r]; ok && isFormula(id) {
 			return match{id: id, repaired: true, lookalike: changed}, true
 		}
 	}
 	return match{}, false
+}
+
+// smallSymbol reads an element in small letters, "cu" of "cu ppm". Without a
+// unit, or where it is a word, it is none.
+func smallSymbol(s string, withUnit bool) (match, bool) {
+	switch s {
+	case "as", "in", "no", "at", "be", "he":
+		return match{}, false
+	}
+	id := aliases().small[s]
+	return match{id: id, repaired: true}, id != "" && len(s) == 2 && withUnit
 }
 
 // describe finds out whether a known spelling is itself a repair ("Si02") or

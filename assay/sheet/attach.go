@@ -63,7 +63,7 @@ func (t *tableReader) reportHeadings() {
 		h := c.head
 		if c.Role == RoleAnalyte || c.Role == RoleTotal {
 			if h.repaired {
-				t.tally.or(setting{"columns", c.Header, c.Analyte}).habit(source.Warning, "HEADER_REPAIRED", c.Ref, "headings with a zero for the letter O, an i for an l or a missing space were read as the analytes they resemble (%s); check them")
+				t.tally.or(setting{"columns", c.Header, c.Analyte}).habit(source.Warning, "HEADER_REPAIRED", c.Ref, "headings with a zero for the letter O, an i for an l, small letters for capitals or a missing space were read as the analytes they resemble (%s); check them")
 			}
 			if h.lookalike {
 				t.tally.or(setting{"columns", c.Header, c.Analyte}).habit(source.Warning, "LOOKALIKE_LETTERS", c.Ref, "headings typed with letters of another alphabet were read as the Latin ones they resemble (%s)")

@@ -19,6 +19,7 @@ type heading struct {
 	oddSpace  bool
 	words     bool // the analyte is named by a word that has other meanings too
 	ambiguous string
+	rest      string // what was not understood
 	stated    string // what the caller says of the column
 	isStated  bool
 }
@@ -53,7 +54,11 @@ func parseHeading(raw string) heading {
 		}
 		s = next
 	}
-	if h.marker != nil && h.marker.limit == "" && h.analyte == "" {
+	if m, ok := markerOf(s); ok && h.marker == nil && h.unit != nil { // "1σ, ppm"
+		h.marker, s = &m, ""
+	}
+	h.rest = s
+	if h.marker != nil && h.marker.limit == "" && h.analyte == "" && h.rest != "" {
 		h.marker = nil // a word such as "error" in an unknown heading
 	}
 	return h
@@ -65,6 +70,9 @@ func (h *heading) recognise(s string) bool {
 		return false
 	}
 	m, ok := lookup(s)
+	if !ok {
+		m, ok = smallSymbol(s, h.unit != nil)
+	}
 	if !ok {
 		m, ok = qualified(s)
 	}
@@ -107,11 +115,36 @@ func qualified(s string) (match, bool) {
 		return match{}, false
 	}
 	base, in := strings.TrimSpace(s[:open]), s[open+1:len(s)-1]
+	if m, ok := lookup(in); ok && isFormula(m.id) && !m.words && namesSubstance(base) {
+		return m, true
+	}
 	if m, ok := lookup(in + " " + base); ok {
 		return m, true
 	}
 	return lookup(base + " " + in)
 }
+
+// namesSubstance reports "Silica", "Silicon dioxide", "Kupfer": a name in front
+// of its own formula in brackets. A word that says which part of the substance
+// is meant ("soluble") is none.
+func namesSubstance(s string) bool {
+	words := strings.Fields(strings.ToLower(s))
+	if n := len(words); n == 2 && strings.HasSuffix(words[1], "oxide") {
+		words = words[:1]
+	}
+	if len(words) != 1 || len(words[0]) < 3 || partWords[words[0]] {
+		return false
+	}
+	for _, r := range words[0] {
+		if r < 'a' || r > 'z' {
+			return false
+		}
+	}
+	return true
+}
+
+var partWords = set("free", "acid", "soluble", "insoluble", "residual", "total", "tot", "combined", "bound", "metallic", "metal", "sulphide", "sulfide", "sulphate", "sulfate",
+	"water", "moisture", "native", "ferrous", "ferric", "titrated", "titr", "wet", "dry", "reactive", "quartz", "organic", "inorganic", "carbonate", "normalised", "normalized", "norm", "corrected")
 
 // asPhrase reads "total iron as FeO", "Fe (as Fe2O3)", "Total Fe2O3",
 // "Fe2O3 total", "tot. FeO".

@@ -21,6 +21,9 @@ func (t *tableReader) head(row int) rowHead {
 	cell := t.v.shown(row, t.cols[t.name].index)
 	h.name, _ = foldSpaces(cell.text)
 	switch {
+	case cell.empty() && t.carriesName(row):
+		h.name = t.table.heads[len(t.table.heads)-1].name
+		t.tally.habit(source.Warning, "NAME_CARRIED", ref, "rows without a name were taken for further results of the sample above them (%s); write the name in each row")
 	case cell.empty():
 		t.tally.habit(source.Warning, "NAME_MISSING", ref, "rows have results but no sample name (%s); write the name in each row")
 	case cell.kind == kindNumber:
@@ -40,6 +43,21 @@ func (t *tableReader) head(row int) rowHead {
 	}
 	t.rowRole(&h)
 	return h
+}
+
+// carriesName reports a row without a name right below a named one, with a note
+// of its own that tells the two apart ("core", "rim").
+func (t *tableReader) carriesName(row int) bool {
+	n := len(t.table.heads)
+	if n == 0 || int(t.table.heads[n-1].row) != row-1 || t.table.heads[n-1].name == "" {
+		return false
+	}
+	for i := range t.cols {
+		if c := &t.cols[i]; c.Role == RoleText && c.Header != "" && !t.v.at(row, c.index).empty() {
+			return true
+		}
+	}
+	return false
 }
 
 // nameCell is where the name of a row stands.

@@ -151,7 +151,7 @@ func (t *tableReader) unitsOnly(row int) bool {
 		}
 		h := t.parse.parse(cell.text)
 		switch {
-		case h.analyte == "" && (h.unit != nil || h.marker != nil):
+		case h.analyte == "" && (h.unit != nil || h.marker != nil) && h.rest == "":
 			found++
 		case n == 0 && h.analyte == "" && parseToken(cell.text, t.v.g.style.marks).class == quantity.Unusable: // a label
 		case isDash(cell.text), word(cell.text) == "value", word(cell.text) == "conc", word(cell.text) == "result":

@@ -31,6 +31,7 @@ func (t *tableReader) units() {
 			t.fromAbove(c)
 		}
 	}
+	t.unitsFromTitles()
 	t.unitsFromTexts()
 	for i := range t.cols {
 		c := &t.cols[i]
@@ -148,6 +149,32 @@ func (t *tableReader) groupText(row, c int) string {
 		}
 	}
 	return ""
+}
+
+// unitsFromTitles reads, in a table on its side, the titles between its rows
+// ("wt%", "Trace elements (ppm)"): each states the unit of the results below it,
+// up to the next.
+func (t *tableReader) unitsFromTitles() {
+	if !t.v.turned {
+		return
+	}
+	var current *unit
+	for i := range t.cols {
+		c := &t.cols[i]
+		switch {
+		case c.Role == RoleEmpty && c.Header != "":
+			u, ok := parseUnit(c.Header)
+			if !ok {
+				u, ok = unitInClause(foldSigns(c.Header), true)
+			}
+			if current = nil; ok && u.refuse == "" {
+				current = &u
+			}
+		case current != nil && (c.Role == RoleAnalyte || c.Role == RoleTotal) && c.unit == nil:
+			c.unit, c.UnitFrom = current, "title above it"
+			t.tally.or(setting{"units", c.Header, otherUnit(*current)}).habit(source.Note, "UNIT_FROM_GROUP_HEADER", c.Ref, "the units were taken from the titles between the rows (%s)")
+		}
+	}
 }
 
 // unitsFromTexts uses a unit that a title, a remark beside the headings or a

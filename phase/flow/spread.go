@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"smeltbook/assay/quantity/uncertainty"
 	"smeltbook/phase/slag"
 )
 
@@ -36,7 +37,7 @@ func SpreadOf(m slag.Melt, model Model, tc float64, draws int, seed uint64) (Spr
 		model = Choose(m.Wt).Model
 	}
 	s := Spread{Seed: seed}
-	var eta, rho sums
+	var eta, rho uncertainty.Moments
 	r := rand.New(rand.NewPCG(seed, 0))
 	for range draws {
 		w := m.Draw(r)
@@ -45,26 +46,14 @@ func SpreadOf(m slag.Melt, model Model, tc float64, draws int, seed uint64) (Spr
 			continue
 		}
 		if x := law.logAt(tc); !math.IsNaN(x) {
-			eta.add(x)
-			rho.add(millsKeene(&w, tc+zeroCelsius))
+			eta.Add(x)
+			rho.Add(millsKeene(&w, tc+zeroCelsius))
 			s.Draws++
 		}
 	}
 	if s.Draws < 2 {
 		return s, fmt.Errorf("%s has no value for the melts within the uncertainty of the analysis", model.Name())
 	}
-	s.EtaFactor, s.DensitySD = math.Exp(eta.sd()), rho.sd()
+	s.EtaFactor, s.DensitySD = math.Exp(eta.SD()), rho.SD()
 	return s, nil
 }
-
-// sums gathers a mean and a variance as values come (Welford).
-type sums struct{ n, mean, m2 float64 }
-
-func (s *sums) add(x float64) {
-	s.n++
-	d := x - s.mean
-	s.mean += d / s.n
-	s.m2 += d * (x - s.mean)
-}
-
-func (s *sums) sd() float64 { return math.Sqrt(s.m2 / (s.n - 1)) }

@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"smeltbook/assay/quantity/uncertainty"
 	"smeltbook/phase/slag"
 )
 
@@ -76,16 +77,8 @@ func (m *Model) sumUp(onsets []onset, withoutU []string) (Spread, error) {
 	if sp.Draws < 2 {
 		return Spread{}, ErrNoSolid
 	}
-	for _, t := range temperatures {
-		sp.Mean += t
-	}
-	sp.Mean /= float64(sp.Draws)
-	for _, t := range temperatures {
-		sp.SD += (t - sp.Mean) * (t - sp.Mean)
-	}
-	sp.SD = math.Sqrt(sp.SD / float64(sp.Draws-1))
-	slices.Sort(temperatures)
-	sp.Low, sp.High = quantile(temperatures, 0.025), quantile(temperatures, 0.975)
+	sum := uncertainty.Summarise(temperatures, 0.95)
+	sp.Mean, sp.SD, sp.Low, sp.High = sum.Mean, sum.SD, sum.Low, sum.High
 	for phase, n := range counts {
 		sp.First = append(sp.First, Share{phase, float64(n) / float64(sp.Draws)})
 	}
@@ -93,12 +86,4 @@ func (m *Model) sumUp(onsets []onset, withoutU []string) (Spread, error) {
 		return cmp.Or(cmp.Compare(b.Share, a.Share), cmp.Compare(a.Phase, b.Phase))
 	})
 	return sp, nil
-}
-
-// quantile interpolates between the order statistics of sorted at (n−1)·p.
-func quantile(sorted []float64, p float64) float64 {
-	pos := p * float64(len(sorted)-1)
-	i := min(int(pos), len(sorted)-2)
-	t := pos - float64(i)
-	return sorted[i]*(1-t) + sorted[i+1]*t
 }

@@ -25,7 +25,8 @@ var majorOxide = map[string]string{
 // AsOxides states the major elements as oxides and all iron in one form.
 // Copper, sulphur and the trace elements stay as the laboratory gave them.
 // Where an element is given in several ways one stands for it (see Counts)
-// and the others are left out. The iron part is called "FeO" or "Fe2O3".
+// and the others are left out. The iron part is called "FeO" or "Fe2O3";
+// metallic iron is taken out of a total and stands beside it as "Fe_met".
 func (c Composition) AsOxides(iron Iron) Composition {
 	out := Composition{}
 	for _, p := range c.Parts {
@@ -43,6 +44,10 @@ func (c Composition) AsOxides(iron Iron) Composition {
 		out.Parts = append(out.Parts, p)
 	}
 	if total, ok := c.TotalIron(iron); ok {
+		total, apart := c.metalApart(total, iron)
+		if !apart {
+			out = out.Without("Fe_met")
+		}
 		out.Parts = append(out.Parts, Part{ID: string(iron), Quantity: total})
 	}
 	out.sort()
@@ -63,14 +68,19 @@ func convert(p Part, to string) Part {
 // carbon dioxide that are stated stand for it. A negative LOI (a gain, from
 // oxidation of iron during ignition) says nothing about volatiles and is not
 // used to rescale.
-func (c Composition) On(b Basis) (Composition, error) {
+func (c Composition) On(b Basis) (Composition, error) { return c.OnCounting(b, 0) }
+
+// OnCounting is On with parts below a limit counted in the sum that is brought
+// to 100 as the given share of their limit, from 0 to 1. They themselves stay
+// below their limit, which is scaled.
+func (c Composition) OnCounting(b Basis, share float64) (Composition, error) {
 	switch b {
 	case Reported:
 		return c, nil
 	case LOIFree:
 		return c.ignitedFree()
 	case Normalised:
-		return c.Solids().normalised()
+		return c.Solids().normalised(share)
 	}
 	return Composition{}, fmt.Errorf("unknown basis %q; use reported, loi_free or normalised", b)
 }
@@ -82,19 +92,27 @@ func isVolatile(a *Analyte) bool {
 
 // Solids returns the parts that count and are not volatile.
 func (c Composition) Solids() Composition {
-	out := Composition{}
-	for _, p := range c.Parts {
+	var keep []int
+	for i, p := range c.Parts {
 		if c.Counts(p.ID) && !isVolatile(analyte(p.ID)) {
-			out.Parts = append(out.Parts, p)
+			keep = append(keep, i)
 		}
 	}
-	return out
+	return c.pick(keep)
 }
 
 func (c Composition) scaled(f float64) Composition {
 	out := Composition{Parts: make([]Part, len(c.Parts))}
 	for i, p := range c.Parts {
 		out.Parts[i] = Part{p.ID, p.Scale(f, "wt%")}
+	}
+	if c.cov != nil {
+		out.cov = c.Covariance()
+		for _, row := range out.cov {
+			for j := range row {
+				row[j] *= f * f
+			}
+		}
 	}
 	return out
 }
@@ -117,33 +135,46 @@ func (c Composition) ignitedFree() (Composition, error) {
 		return Composition{}, fmt.Errorf("LOI of %g wt%% leaves nothing to state", loss)
 	}
 	raw := c.Solids()
-	out := raw.scaled(100 / (100 - loss))
-	for i := range out.Parts {
-		if p := &out.Parts[i]; p.HasU() && loss > 0 {
-			x := raw.Parts[i]
-			p.U = 100 / (100 - loss) * math.Hypot(x.U, x.Value/(100-loss)*math.Sqrt(u2))
+	if loss == 0 {
+		return raw, nil
+	}
+	f := 100 / (100 - loss)
+	out := raw.scaled(f)
+	out.cov = out.Covariance()
+	for i, p := range raw.Parts {
+		for j, q := range raw.Parts {
+			if p.HasU() && q.HasU() {
+				out.cov[i][j] += f * f * p.Value / (100 - loss) * q.Value / (100 - loss) * u2
+			}
+		}
+		if p.HasU() {
+			out.Parts[i].U = math.Sqrt(out.cov[i][i])
 		}
 	}
 	return out, nil
 }
 
-// normalised scales the parts to sum to 100. With independent errors and
-// T = Σx the uncertainty of a part p = 100 x/T is
-//
-//	u²(pᵢ) = (100/T)² · [ (1 − xᵢ/T)² uᵢ² + (xᵢ/T)² Σ_{j≠i} uⱼ² ].
-//
-// Parts without uncertainty enter as exact, and the note says so.
-func (c Composition) normalised() (Composition, error) {
-	var total, u2 float64
+// normalised scales the parts to sum to 100; their uncertainties follow from
+// the covariance of the parts (see closed). Parts without uncertainty enter as
+// exact, and the note says so. A part below a limit enters the sum with the
+// given share of its limit, with the uncertainty of an even chance from zero
+// to the limit.
+func (c Composition) normalised(share float64) (Composition, error) {
+	var total float64
 	var exact []string
-	for _, p := range c.Parts {
+	x := make([]float64, len(c.Parts))
+	cov := c.Covariance()
+	for i, p := range c.Parts {
 		if !p.Known() {
+			if _, hi := p.Bounds(); hi > 0 && !math.IsInf(hi, 0) {
+				total += share * hi
+				cov[i][i] = share * hi * hi / 12
+			}
 			continue
 		}
+		x[i] = p.Value
 		total += p.Value
-		if p.HasU() {
-			u2 += p.U * p.U
-		} else if p.Value > 0 {
+		if !p.HasU() && p.Value > 0 {
 			exact = append(exact, p.ID)
 		}
 	}
@@ -151,14 +182,13 @@ func (c Composition) normalised() (Composition, error) {
 		return Composition{}, fmt.Errorf("there is nothing to normalise: no part above zero")
 	}
 	out := c.scaled(100 / total)
+	out.cov = closed(x, cov, total)
 	for i := range out.Parts {
-		p, raw := &out.Parts[i], c.Parts[i]
-		if !raw.HasU() {
+		p := &out.Parts[i]
+		if !c.Parts[i].HasU() {
 			continue
 		}
-		share := raw.Value / total
-		own, others := raw.U*raw.U, max(u2-raw.U*raw.U, 0)
-		p.U = 100 / total * math.Sqrt((1-share)*(1-share)*own+share*share*others)
+		p.U = math.Sqrt(out.cov[i][i])
 		if len(exact) > 0 {
 			p.UNote = strings.TrimSpace(p.UNote + "; in normalising, " + strings.Join(exact, ", ") + " counted as exact")
 		}

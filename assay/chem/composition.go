@@ -22,6 +22,7 @@ type Part struct {
 // at most once, in wt%.
 type Composition struct {
 	Parts []Part
+	cov   [][]float64 // of Parts, nil where they are independent; see Covariance
 }
 
 // NewComposition sorts the parts into conventional order. It fails on an
@@ -73,10 +74,11 @@ func (c *Composition) sort() {
 func ParseComposition(text string) (Composition, error) {
 	var parts []Part
 	for _, field := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;\t\n", r) }) {
-		id, number, ok := strings.Cut(field, "=")
-		if !ok {
+		cut := strings.LastIndex(field, "=") // "O=S" is an analyte
+		if cut < 0 {
 			return Composition{}, fmt.Errorf("%q is not of the form SiO2=30.5 (decimals take a point, not a comma)", field)
 		}
+		id, number := field[:cut], field[cut+1:]
 		x, err := strconv.ParseFloat(number, 64)
 		if err != nil || strings.Trim(number, "+-.0123456789eE") != "" || math.IsInf(x, 0) {
 			return Composition{}, fmt.Errorf("%s: %q is not a number; write it with a decimal point, as in %s=30.5", id, number, id)
@@ -106,22 +108,28 @@ func (c Composition) Wt(id string) float64 {
 	return q.Or(0)
 }
 
-// Without returns a copy that lacks the named parts.
+// Without returns a copy that lacks the named parts, and the corrections that
+// belong to them.
 func (c Composition) Without(ids ...string) Composition {
-	out := Composition{}
-	for _, p := range c.Parts {
-		if !slices.Contains(ids, p.ID) {
-			out.Parts = append(out.Parts, p)
+	var keep []int
+	for i, p := range c.Parts {
+		orphan := len(corrects[p.ID]) > 0
+		for _, id := range corrects[p.ID] {
+			orphan = orphan && (slices.Contains(ids, id) || !c.has(id))
+		}
+		if !orphan && !slices.Contains(ids, p.ID) {
+			keep = append(keep, i)
 		}
 	}
-	return out
+	return c.pick(keep)
 }
 
 // Counts reports whether a part belongs in the sum of the analysis. Totals,
 // balances, residues, species and metallic shares of an element do not; nor
 // does a second statement of an element that another part already stands for,
 // nor water, carbon and carbon dioxide beside an ignition loss, which holds
-// them.
+// them. Metallic iron counts beside FeO and Fe2O3, which do not hold it as a
+// total does. A correction for oxygen counts where it takes something off.
 func (c Composition) Counts(id string) bool {
 	a := analyte(id)
 	if a == nil || !c.has(id) {
@@ -137,6 +145,10 @@ func (c Composition) Counts(id string) bool {
 			return !c.ignited() && !c.tells("CO2")
 		}
 		return slices.Contains(c.forms(a.Element), id)
+	case Metal:
+		return id == "Fe_met" && !c.ironTotal()
+	case Correction:
+		return c.Wt(id) < 0
 	}
 	return false
 }
@@ -161,8 +173,9 @@ type Sum struct {
 // taken off.
 func (c Composition) Total() Sum {
 	var s Sum
-	var u2 float64
-	for _, p := range c.Parts {
+	counted := make([]bool, len(c.Parts))
+	exact := true
+	for i, p := range c.Parts {
 		if !c.Counts(p.ID) {
 			continue
 		}
@@ -173,13 +186,26 @@ func (c Composition) Total() Sum {
 			}
 			s.Measured += x
 			s.WithLimits += x
-			u2 += p.U * p.U
+			counted[i] = true
+			exact = exact && p.HasU()
 			continue
 		}
 		if _, hi := p.Bounds(); hi > 0 && !math.IsInf(hi, 0) {
 			s.WithLimits += hi
 		}
 	}
-	s.U = math.Sqrt(u2)
+	if !exact {
+		s.U = math.NaN()
+		return s
+	}
+	var u2 float64
+	for i, row := range c.Covariance() {
+		for j, v := range row {
+			if counted[i] && counted[j] {
+				u2 += v
+			}
+		}
+	}
+	s.U = math.Sqrt(max(u2, 0))
 	return s
 }

@@ -77,3 +77,50 @@ func (c Composition) FerricByDifference() (q quantity.Quantity, ok bool) {
 	q.From = append(append(q.From, total.From...), ferrous.From...)
 	return q, true
 }
+
+// ironTotal reports whether what stands for the iron of c is a total, which
+// holds metallic iron too.
+func (c Composition) ironTotal() bool {
+	for _, id := range c.forms("Fe") {
+		if a := analyte(id); a.Kind == OxideTotal || a.Kind == Element {
+			return true
+		}
+	}
+	return false
+}
+
+// metalApart takes metallic iron out of total iron, stated as the given oxide:
+//
+//	Fe(total) = Fe(metal) + 0.77731 FeO + 0.69943 Fe2O3
+//
+// ok is false where the metal would be more than the total; the total is then
+// returned as it is.
+func (c Composition) metalApart(total quantity.Quantity, iron Iron) (q quantity.Quantity, ok bool) {
+	metal, _ := c.Get("Fe_met")
+	if !metal.Known() || !total.Known() || !c.ironTotal() {
+		return total, true
+	}
+	share := convert(Part{"Fe_met", metal}, string(iron)).Quantity
+	if share.Value > total.Value {
+		return total, false
+	}
+	note := "total iron less metallic iron, taken as independent"
+	if !total.HasU() || !share.HasU() {
+		note = "none: total or metallic iron carries no uncertainty"
+	}
+	q = quantity.WithU(total.Value-share.Value, math.Hypot(total.U, share.U), "wt%", note)
+	q.From = append(append(q.From, total.From...), metal.From...)
+	return q, true
+}
+
+// MetalAboveTotal returns metallic and total iron, as the element, where the
+// first is more than the second, which cannot be.
+func (c Composition) MetalAboveTotal() (metal, total float64, yes bool) {
+	all, ok := c.TotalIron(AsFeO)
+	m, _ := c.Get("Fe_met")
+	if !ok || !all.Known() || !m.Known() || !c.ironTotal() {
+		return 0, 0, false
+	}
+	total = all.Value * factorOf("FeO", "Fe")
+	return m.Value, total, m.Value > total
+}

@@ -90,6 +90,8 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	for _, s := range c.Samples {
 		s.reduce(cfg, &c.Notices)
 	}
+	c.checkRecipe()
+	c.tellIgnition()
 	c.askForKinds()
 	c.tellMethods()
 	c.makeGroups(NotebookName)

@@ -1,7 +1,6 @@
 package assay
 
 import (
-	"smeltbook/assay/chem"
 	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
 )
@@ -44,27 +43,6 @@ type SheetRule struct {
 	File, Sheet string // Sheet empty for all sheets
 	Reading     sheet.Reading
 	Line        int // line of the notebook, for messages
-}
-
-// Recipe is the one declared way in which every analysis, replica and
-// excavated alike, becomes a composition.
-type Recipe struct {
-	Basis  chem.Basis           // default chem.Normalised
-	Iron   map[string]chem.Iron // by kind of sample; default FeO for slag, Fe2O3 for all else
-	Prefer []string             // methods, best first, where several give the same analyte
-	// AcceptTotals names the samples whose analysis may be used although its
-	// sum lies outside 95 to 105 wt%; "all" accepts every one.
-	AcceptTotals []string
-	// AllFerrous leaves ferric iron out of the melt even where it is known, so
-	// that every slag is treated alike.
-	AllFerrous bool
-	// UnreadableAsMissing goes on where a cell of a laboratory table holds
-	// something that is no number, as if it were empty. Without it such a cell
-	// is an error.
-	UnreadableAsMissing bool
-	// Correct names the readings that are replaced by what the laboratory would
-	// have given. Nothing is corrected that is not named here.
-	Correct []Correction
 }
 
 // Uncertainty is a relative standard uncertainty assumed for a method.

@@ -125,14 +125,9 @@ func (c *Campaign) askForKinds() {
 	if len(ids) == 0 {
 		return
 	}
-	more := ""
-	if len(ids) > 5 {
-		more = " and " + strconv.Itoa(len(ids)-5) + " more"
-		ids = ids[:5]
-	}
 	c.Notices.Add(source.Warning, "NO_KIND", first,
-		"nothing says what kind of sample %s%s is, so no melt is computed: list the samples in a field sheet with the columns id, kind, origin and site, or add a column \"kind\" (slag, ore, lining, …)",
-		strings.Join(ids, ", "), more)
+		"nothing says what kind of sample %s is, so no melt is computed: list the samples in a field sheet with the columns id, kind, origin and site, or add a column \"kind\" (slag, ore, lining, …)",
+		sampleList(ids))
 }
 
 // tellMethods notes how the method of each table was found, and how many values
@@ -209,6 +204,9 @@ func (c *Campaign) assayOf(index int, t sheet.Table, row sheet.Row) Assay {
 		a.Method = recogniseMethod(rowText(row, []string{"method", "technique"}), t.Sheet, strings.Join(t.Title, " "), t.File,
 			strings.Join(t.Footnotes, " "))
 	}
+	a.Ignited = slices.ContainsFunc(c.Config.Recipe.Ignited, func(name string) bool {
+		return name == t.File || t.Sheet != "" && name == t.File+"#"+t.Sheet
+	})
 	for _, v := range row.Values {
 		method := a.Method
 		if v.Method != "" {

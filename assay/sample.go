@@ -34,6 +34,9 @@ var (
 	knownOrigins = []string{Experimental, Excavated, Natural}
 )
 
+// Kinds returns the usual kinds of sample.
+func Kinds() []string { return slices.Clone(knownKinds) }
+
 // Sample is one thing that was collected and sent to a laboratory.
 type Sample struct {
 	ID      string
@@ -56,6 +59,13 @@ type Sample struct {
 	// stated beside it. AsReported holds their total. They hold no number where
 	// the laboratory told the two apart no further.
 	Ferrous, Ferric quantity.Quantity
+	// Merged holds the best value of each analyte in the form of the
+	// laboratory, and Steps the sums on the way from it to Composition.
+	Merged chem.Composition
+	Steps  []Step
+	// CopperWith and CopperWithout are wt% Cu of the sample with its metal and
+	// of what lies around it; nil where the recipe knows of no metal in it.
+	CopperWith, CopperWithout *quantity.Quantity
 	// Incomplete says why the composition cannot stand for the whole sample;
 	// empty when it can.
 	Incomplete string
@@ -73,6 +83,7 @@ type Assay struct {
 	Name        string
 	Values      []sheet.Value // with the uncertainty stated or assumed
 	StatedTotal *sheet.Value
+	Ignited     bool // measured on ignited powder
 	At          source.Cell
 	// Determination is the wet method behind readings; nil for a table.
 	Determination *wetlab.Method

@@ -53,6 +53,9 @@ func (e *Estimate) assumeMelt(c chem.Composition) {
 		}
 		e.assume("left out of the melt: %s", strings.Join(ids, ", "))
 	}
+	if len(e.Melt.Below) > 0 {
+		e.assume("below the limit of detection and counted as %g of it: %s", e.Conditions.LimitShare, strings.Join(e.Melt.Below, ", "))
+	}
 	if len(e.Melt.NoU) > 0 {
 		e.assume("without uncertainty and counted as exact: %s", strings.Join(e.Melt.NoU, ", "))
 	}

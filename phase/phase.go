@@ -31,6 +31,9 @@ type Conditions struct {
 	LogPO2 [2]float64 // log10 of the oxygen pressure in bar, low and high; both 0: from iron-wüstite to quartz-fayalite-magnetite
 	Seed   uint64     // of the draws
 	Draws  int        // melts drawn within the uncertainty of the analysis; 0: DefaultDraws
+	// LimitShare is the share of its limit, 0 to 1, as which a part below
+	// detection counts in the melt.
+	LimitShare float64
 }
 
 // DefaultDraws gives standard deviations to 2.2 %.
@@ -73,6 +76,9 @@ type Estimate struct {
 	FirstPhase melt.Phase
 	Near       []melt.PhaseAt // minerals that follow closely
 	InRange    bool           // of the liquidus model
+	// WithLimits is the liquidus, °C, with parts below detection counted as zero
+	// and as their limits; NaN where nothing is below a stated limit.
+	WithLimits [2]float64
 
 	Path       *melt.Path            // freezing; nil where it could not be followed
 	Activities *melt.Activities      // at the working temperature; nil where there are none
@@ -112,7 +118,8 @@ func (e *Estimator) Estimate(ctx context.Context, c chem.Composition, cond Condi
 	if err != nil {
 		return Estimate{}, err
 	}
-	est := Estimate{Melt: m, Conditions: cond, AssaySD: math.NaN(), ModelSD: math.NaN()}
+	m = m.Counting(cond.LimitShare)
+	est := Estimate{Melt: m, Conditions: cond, AssaySD: math.NaN(), ModelSD: math.NaN(), WithLimits: [2]float64{math.NaN(), math.NaN()}}
 	if cond.Draws == 0 {
 		est.Conditions.Draws = DefaultDraws
 	}
@@ -138,6 +145,8 @@ func (c Conditions) check() error {
 		return fmt.Errorf("a working temperature of %g °C is not possible; give one in °C, or 0 to let the liquidus stand for it", c.TC)
 	case math.IsNaN(lo) || math.IsNaN(hi) || math.IsInf(lo, 0) || math.IsInf(hi, 0) || lo > hi:
 		return fmt.Errorf("log pO2 from %g to %g is no interval; give the lower value first", lo, hi)
+	case !(c.LimitShare >= 0 && c.LimitShare <= 1):
+		return fmt.Errorf("a share of %g of the limit of detection is impossible; give one from 0 to 1", c.LimitShare)
 	case c.Draws < 0 || c.Draws == 1:
 		return fmt.Errorf("%d draws give no spread; give at least 2, or 0 for %d", c.Draws, DefaultDraws)
 	}
@@ -154,6 +163,7 @@ func (e *Estimate) melting(ctx context.Context, model Liquidus, cells []source.C
 		return nil
 	}
 	e.ModelSD, e.FirstPhase, e.Near, e.InRange = l.ModelSD, l.First, l.Near, l.InRange
+	e.tryLimits(model)
 	e.Notices = append(e.Notices, l.Notices...)
 	u, note := l.ModelSD, "the model's error alone: the analysis carries no uncertainty"
 	if e.Melt.HasU() {
@@ -174,6 +184,18 @@ func (e *Estimate) melting(ctx context.Context, model Liquidus, cells []source.C
 	}
 	e.Liquidus = quantity.WithU(l.TC, u, "°C", note, cells...)
 	return nil
+}
+
+// tryLimits asks how far what was not detected could move the liquidus.
+func (e *Estimate) tryLimits(model Liquidus) {
+	if len(e.Melt.Below) == 0 {
+		return
+	}
+	for i, share := range [2]float64{0, 1} {
+		if l, err := model.Liquidus(e.Melt.Counting(share).Wt); err == nil {
+			e.WithLimits[i] = l.TC
+		}
+	}
 }
 
 // meltCells returns the cells behind the melt, each once, in the order of the

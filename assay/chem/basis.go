@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"smeltbook/assay/quantity"
 )
 
 // Basis says what a composition's percentages are percentages of.
@@ -50,6 +52,33 @@ func (c Composition) AsOxides(iron Iron) Composition {
 		}
 		out.Parts = append(out.Parts, Part{ID: string(iron), Quantity: total})
 	}
+	out.sort()
+	return out
+}
+
+// CopperAs states all copper in one form, Cu, CuO or Cu2O; copper that was
+// given in two oxides is added up.
+func (c Composition) CopperAs(form string) Composition {
+	out := Composition{}
+	var all quantity.Quantity
+	found := false
+	for _, p := range c.Parts {
+		switch a := analyte(p.ID); {
+		case a.Element != "Cu" || a.Kind != Oxide && a.Kind != Element:
+			out.Parts = append(out.Parts, p)
+		case !c.Counts(p.ID):
+		default:
+			q := convert(p, form).Quantity
+			if found {
+				q = sumOf(all, q)
+			}
+			all, found = q, true
+		}
+	}
+	if !found {
+		return c
+	}
+	out.Parts = append(out.Parts, Part{form, all})
 	out.sort()
 	return out
 }

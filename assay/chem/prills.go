@@ -64,9 +64,12 @@ func (c Composition) restated(p Prills, f uncertainty.Function) (Composition, er
 			switch {
 			case a.Element == "Cu":
 				metal = p.Copper.Scale(factorOf("Cu", part.ID), "wt%")
-			case a.Element == "Fe" && p.Iron.Known():
+			case a.Element == "Fe" && p.Iron.Known() && !c.Counts("Fe_met"):
 				metal = p.Iron.Scale(factorOf("Fe", part.ID), "wt%")
 			}
+		}
+		if part.ID == "Fe_met" && c.Counts(part.ID) && p.Iron.Known() {
+			metal = p.Iron
 		}
 		out.Parts[i] = part
 		if !part.Known() {

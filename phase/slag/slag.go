@@ -114,6 +114,7 @@ type Melt struct {
 	u       Wt // standard uncertainty of raw; 0 where unknown or absent
 	limit   Wt // upper bound of what parts below detection may add, otherwise 0
 	NoU     []string
+	Below   []string    // parts below a stated limit, which may add up to it
 	LeftOut []chem.Part // parts of the composition that are not in the melt
 	Covers  float64     // share of the composition's counted total that the melt holds, 0 to 1
 }
@@ -136,12 +137,15 @@ func FromComposition(c chem.Composition) (Melt, error) {
 			continue
 		}
 		a, _ := chem.LookupAnalyte(p.ID)
+		if a.Kind == chem.Correction { // belongs to sulphur and halogens, which are left out
+			continue
+		}
 		if p.Known() && p.Value > 0 {
 			counted += p.Value
 		}
 		name := meltOxide[a.Element]
 		switch {
-		case a.Kind == chem.Ignition || a.Kind == chem.Volatile:
+		case a.Kind == chem.Ignition || a.Kind == chem.Volatile || a.Kind == chem.Metal:
 			name = ""
 		case a.ID == "Fe2O3":
 			name = "Fe2O3"
@@ -160,6 +164,7 @@ func FromComposition(c chem.Composition) (Melt, error) {
 		if !p.Known() {
 			if _, hi := p.Bounds(); hi > 0 && !math.IsInf(hi, 0) {
 				m.limit[o] += hi * f
+				m.Below = append(m.Below, p.ID)
 			}
 			continue
 		}
@@ -180,6 +185,18 @@ func FromComposition(c chem.Composition) (Melt, error) {
 	}
 	m.Covers = min(kept/counted, 1)
 	return m, nil
+}
+
+// Counting returns the melt with every part below its limit counted as the
+// given share of the limit, from 0 to 1. FromComposition counts them as 0. What
+// is drawn stays the same: an even chance from zero to the limit.
+func (m Melt) Counting(share float64) Melt {
+	w := m.raw
+	for o := range w {
+		w[o] += share * m.limit[o]
+	}
+	m.Wt = w.Normalise()
+	return m
 }
 
 // FromWt makes a melt of wt% without uncertainties.

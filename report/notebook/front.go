@@ -8,7 +8,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"smeltbook/assay"
-	"smeltbook/assay/chem"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 )
@@ -31,17 +30,6 @@ type front struct {
 	Quality     demands
 	Seed        uint64
 	Draws       yaml.Node
-}
-
-// recipe is the front matter's recipe.
-type recipe struct {
-	Basis        yaml.Node
-	Iron         yaml.Node
-	Prefer       []string
-	AcceptTotals []string
-	Unreadable   yaml.Node
-	Correct      yaml.Node
-	Ferric       yaml.Node
 }
 
 // group is one rule of the front matter's groups.
@@ -160,36 +148,6 @@ func (d *decoder) groups(n *yaml.Node) []assay.GroupRule {
 			Samples: g.Samples, Except: g.Except, Line: p.line,
 		})
 	}
-	return out
-}
-
-func (d *decoder) recipe(r recipe) assay.Recipe {
-	out := assay.Recipe{Basis: chem.Normalised, Prefer: r.Prefer, AcceptTotals: r.AcceptTotals}
-	if !r.Unreadable.IsZero() {
-		word, ok := d.oneOf(&r.Unreadable, `"unreadable"`, []string{"error", "missing"})
-		out.UnreadableAsMissing = ok && word == "missing"
-	}
-	if !r.Ferric.IsZero() {
-		word, ok := d.oneOf(&r.Ferric, `"ferric"`, []string{"titrated", "none"})
-		out.AllFerrous = ok && word == "none"
-	}
-	if !r.Basis.IsZero() {
-		bases := []string{string(chem.Reported), string(chem.LOIFree), string(chem.Normalised)}
-		if basis, ok := d.oneOf(&r.Basis, `"basis"`, bases); ok {
-			out.Basis = chem.Basis(basis)
-		}
-	}
-	for _, p := range d.optional(&r.Iron, "iron") {
-		iron, ok := d.oneOf(p.value, "the iron of "+strconv.Quote(p.key), []string{string(chem.AsFeO), string(chem.AsFe2O3)})
-		if !ok {
-			continue
-		}
-		if out.Iron == nil {
-			out.Iron = map[string]chem.Iron{}
-		}
-		out.Iron[p.key] = chem.Iron(iron)
-	}
-	out.Correct = d.corrections(&r.Correct)
 	return out
 }
 

@@ -18,7 +18,15 @@
 //	methods                       file, or file#sheet: analytical method
 //	sheets                        file, or file#sheet: the fields of sheet.Reading, as header_row
 //	limits                        of a file: file_bytes, unpacked_bytes, entries, rows, columns, cells, name_length
-//	recipe                        basis: reported, loi_free or normalised; iron: {kind: FeO or Fe2O3}; ferric: titrated or none; prefer: methods, best first
+//	recipe                        how analyses become compositions, the fields of assay.Recipe:
+//	                              basis: reported, loi_free or normalised
+//	                              iron: {kind: FeO or Fe2O3}; copper: {kind: Cu, CuO or Cu2O}
+//	                              sulphur: {kind: sulphide, pyrite, chalcocite, sulphate or as_reported}
+//	                              prills: as_analysed, without or with
+//	                              metal: {sample: {share, u, Cu, Fe, sieved}}
+//	                              below_limit: zero, half or limit; loi: as_measured or volatiles
+//	                              ferric: titrated or none; ignited: files; prefer: methods, best first; accept_totals: samples
+//	                              unreadable: error or missing
 //	uncertainty                   method: relative standard uncertainty, 0.05 or 5 %
 //	seed                          whole number from which random draws start
 //	draws                         number of random draws, 50 to 1000000

@@ -23,6 +23,7 @@ type Study struct {
 // Compute estimates every sample for which the melt models make sense:
 // slags with a complete analysis. progress may be nil.
 func Compute(ctx context.Context, c *assay.Campaign, cond phase.Conditions, progress func(done, total int)) (*Study, error) {
+	cond.LimitShare = c.Config.Recipe.Share()
 	s := &Study{Campaign: c, Conditions: cond, estimates: map[string]phase.Estimate{}, why: map[string]string{}}
 	var samples []*assay.Sample
 	var compositions []chem.Composition

@@ -118,6 +118,9 @@ func (s *Study) Parts(samples []*assay.Sample) []string {
 	var c chem.Composition
 	for _, sample := range samples {
 		for _, p := range sample.Composition.Parts {
+			if a, _ := chem.LookupAnalyte(p.ID); a.Kind == chem.Correction {
+				continue // no part of a sample; Corrections has them
+			}
 			if !seen[p.ID] && sample.Composition.Counts(p.ID) {
 				seen[p.ID] = true
 				c.Parts = append(c.Parts, chem.Part{ID: p.ID, Quantity: quantity.None(quantity.Missing, math.NaN(), "wt%")})

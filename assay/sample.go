@@ -89,6 +89,26 @@ type Assay struct {
 	Determination *wetlab.Method
 }
 
+// PrintedTotal returns the sum that the laboratory printed beside the silica of
+// the sample.
+func (s *Sample) PrintedTotal() (quantity.Quantity, bool) {
+	silica, _ := s.Merged.Get("SiO2")
+	if !silica.Known() {
+		silica, _ = s.AsReported.Get("SiO2") // stated as the element
+	}
+	for _, a := range s.Assays {
+		if a.StatedTotal == nil || !a.StatedTotal.Known() {
+			continue
+		}
+		for _, v := range a.Values {
+			if len(v.From) > 0 && slices.Contains(silica.From, v.From[0]) {
+				return a.StatedTotal.Quantity, true
+			}
+		}
+	}
+	return quantity.Quantity{}, false
+}
+
 // Metallic reports whether the sample holds elements, not oxides.
 func (s *Sample) Metallic() bool { return metallic(s.Kind) }
 

@@ -12,6 +12,7 @@ import (
 	"smeltbook/phase/copper"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
+	"smeltbook/report/study"
 )
 
 // copperOptions are the options of the copper entry.
@@ -94,15 +95,8 @@ func (b *builder) copperFormsOf(e *notebook.Entry, groups pair, cond copperCondi
 }
 
 func splitForms(s *assay.Sample, cond copperConditions, prills *copper.Prills) (formsOf, error) {
-	total, ok := copper.TotalCopper(s.AsReported)
-	if !ok {
-		return formsOf{}, fmt.Errorf("copper was not determined")
-	}
-	at := copper.UnderCopper(cond.tc, cond.lo, cond.hi)
-	finds := copper.Finds{Total: total, Conditions: &at, Prills: prills}
-	finds.Sulphur, _ = s.AsReported.Get("S")
-	finds.AcidSoluble, _ = s.AsReported.Get("Cu_ox")
-	f, err := copper.SplitForms(finds)
+	total, _ := copper.TotalCopper(s.AsReported)
+	f, err := study.CopperForms(s, copper.UnderCopper(cond.tc, cond.lo, cond.hi), prills)
 	return formsOf{Forms: f, total: total}, err
 }
 

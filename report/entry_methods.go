@@ -30,8 +30,9 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		add("Determinations from readings", text)
 	}
 	add("From analysis to composition", b.recipeText())
-	if text := b.assumedText(); text != "" {
-		add("Uncertainties assumed", text)
+	add("Uncertainties", b.uncertaintyText())
+	if text := b.limitsText(); text != "" {
+		add("Below detection", text)
 	}
 	if b.used["spread"] || len(b.notebook.Calls()) > 0 || b.used["melting"] || b.used["indices"] || b.used["copper"] || b.used["lining"] {
 		add("Groups", "Scatter is the standard deviation between pieces (n − 1). The uncertainty of a mean is s/√n and that of a median √(π/2)·s/√n; to both the error that a model shares over all samples is added in quadrature. Differences of means are given with their standard uncertainty and 95 % interval after Welch (1947, Biometrika 34:28). Values below detection are never replaced by a number: a mean that holds such values is given as the pair of its bounds, and no difference is formed.")
@@ -53,7 +54,12 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		add(p[0], p[1])
 	}
 	add("Cautions", b.cautionsText())
-	out.Parts = append(out.Parts, t)
+	out.Parts = append(out.Parts, t, b.recipeTable())
+	for _, more := range []*page.Table{b.sumsTable(), b.metalTable()} {
+		if more != nil {
+			out.Parts = append(out.Parts, more)
+		}
+	}
 	out.Margin = append(out.Margin, "Written from what this report used", "Atomic weights: "+chem.WeightsSource)
 	return nil
 }
@@ -89,43 +95,22 @@ func (b *builder) analysesText() string {
 }
 
 func (b *builder) recipeText() string {
-	r := b.study.Campaign.Config.Recipe
-	text := "Major elements are stated as oxides with standard atomic weights; iron as FeO in slag and as Fe₂O₃ in ore, clay and all else"
-	if len(r.Iron) > 0 {
-		var kinds []string
-		for kind := range r.Iron {
-			kinds = append(kinds, kind)
-		}
-		slices.Sort(kinds)
-		var stated []string
-		for _, kind := range kinds {
-			stated = append(stated, formulaText(string(r.Iron[kind]))+" in "+kind)
-		}
-		text += ", with what the notebook states: " + strings.Join(stated, ", ")
-	}
-	text += "; copper as the element in slag and metal and as CuO elsewhere; other elements as the laboratory gave them. " + b.basisSentence()
-	text += " The same recipe holds for replica and excavated material. An analysis that sums to less than 95 or more than 105 wt% stops the report"
-	if len(r.AcceptTotals) > 0 {
-		text += ", except where the notebook accepts it (" + strings.Join(r.AcceptTotals, ", ") + ")"
-	}
-	return text + "; a gain on ignition, from oxidation of iron, is not counted in the sum of a slag stated as FeO."
+	text := "Major elements are stated as oxides with standard atomic weights, other elements as the laboratory gave them; what else is done stands in the table of the recipe below, with the sums before and after beside it. " + b.basisSentence()
+	return text + " An analysis that sums to less than 95 or more than 105 wt% stops the report, except where the recipe accepts it."
 }
 
-func (b *builder) assumedText() string {
+// uncertaintyText says where the standard uncertainties come from.
+func (b *builder) uncertaintyText() string {
+	text := "Every value has a standard uncertainty: the laboratory's, where repeated determinations scatter more theirs, else one assumed by method. Those of a basis follow from the parts taken as independent, u²(p) = (100/T)²·[(1 − x/T)²u² + (x/T)²Σu²] with T the sum before normalising, oxygen taken off for sulphur moving with its sulphur; ratios are formed before normalising, which leaves them as they are."
 	counts := b.study.Campaign.Assumptions()
-	var notes []string
-	for note := range counts {
-		notes = append(notes, note)
-	}
-	slices.Sort(notes)
 	var parts []string
-	for _, note := range notes {
+	for _, note := range sortedKeys(counts) {
 		parts = append(parts, fmt.Sprintf("%d values: %s", counts[note], note))
 	}
 	if len(parts) == 0 {
-		return ""
+		return text + " None had to be assumed."
 	}
-	return strings.Join(parts, ". ") + ". The relative figures are usual for the method (common practice), not measured here."
+	return text + " Assumed: " + strings.Join(parts, ". ") + ". The relative figures are usual for the method (common practice), not measured here."
 }
 
 // assumptionsText lists what estimates assumed, with how many of them did.

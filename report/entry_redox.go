@@ -2,12 +2,9 @@ package report
 
 import (
 	"context"
-	"math"
 	"strings"
 
 	"smeltbook/assay"
-	"smeltbook/assay/source"
-	"smeltbook/phase/copper"
 	"smeltbook/phase/redox"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
@@ -64,10 +61,10 @@ func redoxEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entr
 		for _, s := range g.Samples {
 			x := b.window(s, cond)
 			windows[s.ID] = x
-			if x.why == "" {
+			if x.Why == "" {
 				total++
 			}
-			told.add(s.ID, x.notices)
+			told.add(s.ID, x.Notices)
 		}
 	}
 	diagram, err := b.diagramFigure(groups, cond, windows)
@@ -83,75 +80,19 @@ func redoxEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entr
 	return nil
 }
 
-// windowOf is a sample's window, or why it has none.
+// windowOf is a sample's window with what the table prints of its ferric iron.
 type windowOf struct {
-	redox.Window
-	ferric  string // what titration says, for the table
-	ignored bool   // ferric iron contradicts the rest and was left out
-	note    string
-	why     string
-	notices source.Notices
+	study.Window
+	ferric string
+	note   string
 }
 
-// window gathers what is known of a sample.
 func (b *builder) window(s *assay.Sample, cond redoxConditions) windowOf {
-	est, why, ok := b.study.Estimate(s.ID)
-	if !ok {
-		return windowOf{why: why}
-	}
-	out := windowOf{ferric: "–"}
-	ev := redox.Evidence{CopperMetal: presenceOf(cond.copper), IronMetal: presenceOf(cond.iron)}
-	if est.Melt.Wt.AllFeO().Mol()[ironOxide] <= 0 {
-		ev.IronMetal = redox.NotLookedFor
-	}
-	out.ferricIron(s, &ev)
-	if total, ok := copper.TotalCopper(s.AsReported); ok && cond.copper == "present" {
-		bound, err := copper.OxygenFromTotal(cond.tc, total, 1, copper.Fayalitic())
-		if err == nil {
-			ev.Others = append(ev.Others, bound)
-		} else {
-			out.notices.Add(source.Note, "NO_COPPER_BOUND", source.Cell{}, "the copper of the slag bounds nothing: %v", err)
-		}
-	}
-	w, err := redox.WindowOf(est.Melt.Wt, cond.tc, ev)
-	if err != nil {
-		out.why = err.Error()
-		out.notices.Add(source.Warning, "NO_WINDOW", source.Cell{}, "no window: %v", err)
-		return out
-	}
-	out.Window = w
-	for _, n := range w.Notices {
-		if n.Code == "OXYGEN_BOUND_IGNORED" {
-			out.ignored = true
-			n.Message = "ferric iron gives an oxygen potential outside what the other observations leave (see the table); it is the less sure witness and is not used"
-		}
-		out.notices.AddNew(source.Notices{n})
+	w := b.study.Window(s, cond.tc, study.Seen{Copper: presenceOf(cond.copper), Iron: presenceOf(cond.iron)})
+	out := windowOf{Window: w, ferric: "–", note: w.FerricWhy}
+	if w.Ferric.Known() {
+		out.ferric = w.Ferric.Scale(100, "%").Text()
+		out.note = strings.Join(nonEmpty(origin(w.Ferric.From), w.Ferric.UNote), "; ")
 	}
 	return out
-}
-
-// ferricIron takes the titration into the evidence, within twice its
-// uncertainty.
-func (w *windowOf) ferricIron(s *assay.Sample, ev *redox.Evidence) {
-	q, why, ok := study.FerricShare(s)
-	if !ok {
-		w.note = why
-		return
-	}
-	u := 0.0
-	if q.HasU() {
-		u = q.U
-	}
-	lo, hi := math.Max(q.Value-2*u, 0), q.Value+2*u
-	percent := q.Scale(100, "%")
-	w.ferric, w.note = percent.Text(), strings.Join(nonEmpty(origin(q.From), q.UNote), "; ")
-	switch {
-	case hi <= 0:
-		w.notices.Add(source.Warning, "FERRIC_BELOW_ZERO", source.Cell{},
-			"titrated FeO exceeds total iron by more than twice the uncertainty of both; one of the two is wrong and ferric iron is not used")
-	case hi >= 1:
-		w.notices.Add(source.Warning, "FERRIC_ALL", source.Cell{}, "within its uncertainty all iron may be ferric; the titration bounds nothing")
-	default:
-		ev.FerricShare = [2]float64{lo, hi}
-	}
 }

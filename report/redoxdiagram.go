@@ -36,7 +36,7 @@ func (b *builder) diagramFigure(groups pair, cond redoxConditions, windows map[s
 	for i, g := range groups {
 		for _, s := range g.Samples {
 			w := windows[s.ID]
-			if w.why != "" || w.Contradicted {
+			if w.Why != "" || w.Contradicted {
 				continue
 			}
 			shown[i]++

@@ -6,11 +6,8 @@ import (
 	"strings"
 
 	"smeltbook/phase/redox"
-	"smeltbook/phase/slag"
 	"smeltbook/report/page"
 )
-
-const ironOxide = slag.FeO
 
 // soft reports whether an end of the window rests on an unsure witness.
 func (w windowOf) soft() bool {
@@ -63,7 +60,7 @@ func (w windowOf) byFerric() page.Cell {
 		if math.IsInf(lo, 0) {
 			c.Text, c.Sort = "at most "+oneDecimal(b.High), nil
 		}
-		if w.ignored {
+		if w.Ignored {
 			c.Class = page.Flagged
 			c.Note += "; not used: it contradicts the other observations"
 		}
@@ -102,9 +99,9 @@ func (b *builder) windowTable(groups pair, cond redoxConditions, windows map[str
 		for _, s := range g.Samples {
 			w := windows[s.ID]
 			row := page.Row{Sample: s.ID, Side: sideOf(i), Cells: []page.Cell{sampleCell(s)}}
-			if w.why != "" {
-				absent := page.Cell{Text: "–", Class: page.Absent, Note: w.why}
-				row.Cells = append(row.Cells, absent, textCell(w.why), absent, absent, absent, absent)
+			if w.Why != "" {
+				absent := page.Cell{Text: "–", Class: page.Absent, Note: w.Why}
+				row.Cells = append(row.Cells, absent, textCell(w.Why), absent, absent, absent, absent)
 				t.Rows = append(t.Rows, row)
 				continue
 			}

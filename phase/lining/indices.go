@@ -112,6 +112,18 @@ func Table(c chem.Composition) ([]Value, error) {
 	return out, nil
 }
 
+// Index names an index of a clay.
+type Index struct{ Key, Label, Unit string }
+
+// Indices lists what Table returns, in its order.
+func Indices() []Index {
+	var out []Index
+	for _, d := range definitions {
+		out = append(out, Index{d.key, d.label, d.unit})
+	}
+	return out
+}
+
 func checkSchuen(k *clay, ns *source.Notices) {
 	a, r := schuenTerms(&k.wt)
 	if a < 15 || a > 50 || r >= 6 {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"smeltbook/assay"
+	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/phase/index"
 	"smeltbook/phase/slag"
@@ -52,12 +53,15 @@ func (s *Study) Table() Table {
 				q = missing("wt%")
 			}
 			t.quantity(strings.ToLower(id), "wt%", "wt_pct", q, true)
+			t.text(strings.ToLower(id)+"_sd_from", q.UNote)
 		}
-		t.number("total_wt_pct", "wt%", s.total(sample))
+		s.sums(t, sample)
 		e, why, ok := s.Estimate(sample.ID)
 		t.quantity("liquidus", "°C", "c", orMissing(e.Liquidus, ok), false)
 		t.number("liquidus_assay_sd_c", "°C", orNaN(e.AssaySD, ok))
 		t.number("liquidus_model_sd_c", "°C", orNaN(e.ModelSD, ok))
+		t.number("liquidus_limits_as_zero_c", "°C", orNaN(e.WithLimits[0], ok))
+		t.number("liquidus_at_limits_c", "°C", orNaN(e.WithLimits[1], ok))
 		t.text("first_phase", string(e.FirstPhase))
 		t.quantity("t_90_molten", "°C", "c", orMissing(e.MoltenAt(0.9), ok), false)
 		t.quantity("t_half_molten", "°C", "c", orMissing(e.MoltenAt(0.5), ok), false)
@@ -72,6 +76,7 @@ func (s *Study) Table() Table {
 			t.quantity(key, "1", "", orMissing(v.Quantity, found), false)
 		}
 		s.copper(t, sample)
+		s.furnaceColumns(t, sample)
 		t.text("warnings", strings.Join(s.warnings(sample), "; "))
 		t.text("not_estimated_because", why)
 	}
@@ -88,11 +93,49 @@ func (s *Study) basisOf(sample *assay.Sample) string {
 	return "normalised"
 }
 
-func (s *Study) total(sample *assay.Sample) float64 {
-	if sample.Incomplete != "" {
-		return math.NaN()
+// sums are those before and after the recipe, as pairs where parts are below
+// detection, with the corrections that stand between.
+func (s *Study) sums(t *tableBuilder, sample *assay.Sample) {
+	before, after, printed := nanSum(), nanSum(), missing("wt%")
+	if sample.Incomplete == "" {
+		after = sample.Total
+		before = sample.Steps[0].Total
+		if q, ok := sample.PrintedTotal(); ok {
+			printed = q
+		}
 	}
-	return sample.Total.Measured
+	correction := func(id string) float64 {
+		q, _ := sample.Composition.Get(id)
+		return q.Or(math.NaN())
+	}
+	t.number("oxygen_for_s_wt_pct", "wt%", correction("O=S"))
+	t.number("oxygen_for_f_cl_wt_pct", "wt%", correction("O=FCl"))
+	t.number("total_printed_wt_pct", "wt%", printed.Or(math.NaN()))
+	t.number("total_as_given_wt_pct", "wt%", before.Measured)
+	t.number("total_wt_pct", "wt%", after.Measured)
+	t.number("total_sd_wt_pct", "wt%", after.U)
+	t.number("total_with_limits_wt_pct", "wt%", after.WithLimits)
+}
+
+func nanSum() chem.Sum { return chem.Sum{Measured: math.NaN(), WithLimits: math.NaN(), U: math.NaN()} }
+
+// furnaceColumns are the variables of the furnace models at the study's
+// conditions.
+func (s *Study) furnaceColumns(t *tableBuilder, sample *assay.Sample) {
+	suffix := map[string]string{"wt%": "wt_pct", "Pa·s": "pa_s", "g/cm³": "g_cm3", "°C": "c"}
+	t.number("furnace_at_c", "°C", s.Conditions.TC)
+	for _, f := range furnaceVariables() {
+		q := f.of(s, sample, s.Conditions.TC)
+		key := strings.TrimSuffix(f.key, "_"+suffix[f.unit])
+		if !strings.HasSuffix(key, "_low") && !strings.HasSuffix(key, "_high") {
+			t.quantity(key, f.unit, suffix[f.unit], q, false)
+			continue
+		}
+		if x := suffix[f.unit]; x != "" { // ends of intervals have no uncertainty of their own
+			key += "_" + x
+		}
+		t.number(key, f.unit, q.Or(math.NaN()))
+	}
 }
 
 // Indices returns what indices there are, computed for fayalite: their keys and

@@ -90,6 +90,9 @@ func (s *Study) Variable(key string) (Variable, error) {
 	if v, ok := s.index(key); ok {
 		return v, nil
 	}
+	if v, ok, err := s.furnace(key); ok || err != nil {
+		return v, err
+	}
 	if _, ok := chem.LookupAnalyte(key); ok {
 		return Variable{Key: key, Label: key, Unit: "wt%", Of: part(key)}, nil
 	}
@@ -109,6 +112,7 @@ func (s *Study) Variable(key string) (Variable, error) {
 // composition has.
 func (s *Study) Keys() []string {
 	keys := append([]string{Liquidus, "t_90_molten", "t_half_molten", "solidus", "total"}, s.indexKeys()...)
+	keys = append(keys, s.furnaceKeys()...)
 	return append(keys, s.Parts(s.Campaign.Samples)...)
 }
 
@@ -158,17 +162,21 @@ func partOf(s *assay.Sample, id string) (quantity.Quantity, bool) {
 	return s.Composition.Get(id)
 }
 
-// ratio divides two parts; their uncertainties are taken as independent.
+// ratio divides two parts. Normalising leaves it as it is, so it is formed from
+// the parts as reported, which are independent; after normalising they are not.
 func ratio(top, bottom string) func(*assay.Sample) quantity.Quantity {
 	return func(s *assay.Sample) quantity.Quantity {
-		a, _ := partOf(s, top)
-		b, _ := partOf(s, bottom)
+		if _, ok := partOf(s, bottom); !ok {
+			return missing("1")
+		}
+		a, _ := s.AsReported.Get(top)
+		b, _ := s.AsReported.Get(bottom)
 		if !a.Known() || !b.Known() || b.Value == 0 {
 			return missing("1")
 		}
 		r := a.Value / b.Value
 		u := math.Hypot(a.U/b.Value, r*b.U/b.Value)
-		return quantity.WithU(r, u, "1", "first order, parts taken as independent", append(slices.Clone(a.From), b.From...)...)
+		return quantity.WithU(r, u, "1", "first order, parts as reported taken as independent", append(slices.Clone(a.From), b.From...)...)
 	}
 }
 

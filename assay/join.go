@@ -216,6 +216,9 @@ func (c *Campaign) assayOf(index int, t sheet.Table, row sheet.Row) Assay {
 			r := c.Config.AssumedRelative(method)
 			v.U = r * max(v.Value, -v.Value)
 			v.UNote = assumedNote(r, method)
+			if v.Value == 0 {
+				v.UNote = "assumed exact: a plain zero; the sheet states neither an uncertainty nor a limit"
+			}
 		}
 		a.Values = append(a.Values, v)
 	}

@@ -188,8 +188,8 @@ func (r Recipe) Lines() []RecipeLine {
 		rule = PrillsAsAnalysed
 	}
 	loi := map[LOIRule]string{
-		LOIMeasured:  "as weighed; a gain is not counted in the sum of a sample stated as FeO",
-		LOIVolatiles: "the gain that full oxidation of FeO, iron, copper and MnO in air would bring is added back, less the loss of sulphide; an upper bound of what was volatile",
+		LOIMeasured:  "the ignition loss is taken as weighed; a gain is not counted in the sum of a sample stated as FeO",
+		LOIVolatiles: "to the ignition loss the gain that full oxidation of FeO, iron, copper and MnO in air would bring is added back, less the loss of sulphide; an upper bound of what was volatile",
 	}
 	volatiles := r.LOI
 	if volatiles == "" {
@@ -202,12 +202,12 @@ func (r Recipe) Lines() []RecipeLine {
 	lines := []RecipeLine{
 		{"basis", string(r.basis()), "compositions " + basis[r.basis()], r.Basis != ""},
 		{"iron", byKind(r.Iron, chem.AsFeO, chem.AsFe2O3), "all iron in one form; metallic iron, where it was measured, is taken out of the total and stands beside it", len(r.Iron) > 0},
-		{"copper", byKind(r.Copper, "Cu", "CuO"), "all copper in one form", len(r.Copper) > 0},
+		{"copper", byKind(r.Copper, "Cu", "CuO"), "all copper in one form; as the element in metal, prills and matte too", len(r.Copper) > 0},
 		{"sulphur", byKind(r.Sulphur, chem.Sulphide, chem.SulphurReported), "sulphide is stated as S and the oxygen counted too much with its metal is taken off as O=S; for F and Cl likewise as O=FCl, always", len(r.Sulphur) > 0},
 		{"prills", string(rule), prills[rule], r.Prills != ""},
 		{"metal", r.metalText(), "metal in samples, wt%, with its copper and iron", len(r.Metal) > 0},
-		{"below_limit", string(share), "a part below its limit of detection " + below[share] + " in sums brought to 100, melt models and indices, with an even chance from zero to the limit when drawn; one without a stated limit counts as zero. It is never printed as a number, and a sum is given as the pair with zero and with the limits", r.BelowLimit != ""},
-		{"loi", string(volatiles), "ignition loss " + loi[volatiles], r.LOI != ""},
+		{"below_limit", string(share), "a part below its limit of detection " + below[share] + " in sums brought to 100, melt models and indices; one without a stated limit counts as zero", r.BelowLimit != ""},
+		{"loi", string(volatiles), loi[volatiles], r.LOI != ""},
 		{"ignited", orNone(r.Ignited), "files whose oxides were measured on ignited powder; they are brought to the dry sample with (100 − LOI)/100", len(r.Ignited) > 0},
 		{"prefer", r.preferText(), "the method whose value is taken where several gave the same element", len(r.Prefer) > 0},
 		{"accept_totals", orNone(r.AcceptTotals), "analyses used although they sum to less than 95 or more than 105 wt%", len(r.AcceptTotals) > 0},

@@ -81,7 +81,7 @@ func (s *Sample) state(merged chem.Composition, r Recipe, notices *source.Notice
 	if !metallic(s.Kind) {
 		sulphur := r.sulphurFor(s.Kind)
 		c = c.WithSulphur(sulphur)
-		s.step("sulphur "+spaced(string(sulphur))+", less the oxygen counted for S, F and Cl", c)
+		s.step("sulphur "+spaced(string(sulphur))+", less oxygen", c)
 		if r.LOI == LOIVolatiles {
 			c = s.withVolatiles(merged, c, sulphur)
 		}

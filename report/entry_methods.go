@@ -35,7 +35,7 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		add("Below detection", text)
 	}
 	if b.used["spread"] || len(b.notebook.Calls()) > 0 || b.used["melting"] || b.used["indices"] || b.used["copper"] || b.used["lining"] {
-		add("Groups", "Scatter is the standard deviation between pieces (n − 1). The uncertainty of a mean is s/√n and that of a median √(π/2)·s/√n; to both the error that a model shares over all samples is added in quadrature. Differences of means are given with their standard uncertainty and 95 % interval after Welch (1947, Biometrika 34:28). Values below detection are never replaced by a number: a mean that holds such values is given as the pair of its bounds, and no difference is formed.")
+		add("Groups", "Scatter is the standard deviation between pieces (n − 1). The uncertainty of a mean is s/√n and that of a median √(π/2)·s/√n; to both the error that a model shares over all samples is added in quadrature. Differences of means are given with their standard uncertainty and 95 % interval after Welch (1947, Biometrika 34:28). Viscosities, which differ by factors, are described and compared by their logarithms. Values below detection are never replaced by a number: a mean that holds such values is given as the pair of its bounds, and no difference is formed.")
 	}
 	if b.usesEstimates() {
 		add("Melt basis", "For the melt models copper in any form counts as Cu₂O, total iron as FeO unless ferrous iron was determined beside it; sulphur, halogens, water and ignition loss are left out, and the rest sums to 100 wt%."+b.ferricText()+b.assumptionsText())

@@ -8,6 +8,7 @@ import (
 
 	"smeltbook/assay"
 	"smeltbook/assay/chem"
+	"smeltbook/assay/quantity"
 	"smeltbook/report/page"
 )
 
@@ -16,17 +17,28 @@ import (
 func (b *builder) recipeTable() *page.Table {
 	t := &page.Table{
 		Caption: "The one recipe by which every analysis, replica and excavated alike, becomes a composition.",
-		Columns: []page.Column{{Head: "recipe"}, {Head: "choice"}, {Head: "from"}, {Head: "what it means"}},
-		Notes:   []string{"Change a choice under recipe: in the notebook's first lines; it then holds for every sample."},
+		Columns: []page.Column{{Head: "recipe", Sub: "from"}, {Head: "choice"}, {Head: "what it means"}},
+		Notes: []string{"Change a choice under recipe: in the notebook's first lines; it then holds for every sample.",
+			"Below detection: nothing is printed as a number; a sum is given as the pair with zero and with the limits; drawn compositions take an even chance from zero to the limit."},
 	}
 	for _, l := range b.study.Campaign.Config.Recipe.Lines() {
 		from := "default"
 		if l.Stated {
 			from = "notebook"
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{textCell(l.Key), textCell(formulaText(strings.ReplaceAll(l.Value, "_", " "))), textCell(from), textCell(formulaText(capital(l.Means)) + ".")}})
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: l.Key, Sub: from}, textCell(recipeValue(l)), textCell(formulaText(capital(l.Means)) + ".")}})
 	}
 	return b.table(t)
+}
+
+// recipeValue prints a choice; ids of samples and names of files stay as they
+// are.
+func recipeValue(l assay.RecipeLine) string {
+	switch l.Key {
+	case "iron", "copper", "sulphur":
+		return formulaText(strings.ReplaceAll(l.Value, "_", " "))
+	}
+	return l.Value
 }
 
 // sumsTable keeps the sums before and after the recipe side by side.
@@ -36,7 +48,7 @@ func (b *builder) sumsTable() *page.Table {
 		Columns: []page.Column{{Head: "sample"}, {Head: "printed", Sub: "by the laboratory", Unit: "wt%", Numeric: true},
 			{Head: "parts as given", Unit: "wt%", Numeric: true}, {Head: "after the recipe", Unit: "wt%", Numeric: true}, {Head: "what changed the sum"}},
 		Sortable: true, Filterable: true, Long: true,
-		Notes: []string{"Two numbers are the sum with zero and with the limit for every part below detection. Parts as given: total iron counts in the form of the laboratory, so that a slag with iron as Fe₂O₃ sums high."},
+		Notes: []string{"Less oxygen: taken off where the metal of sulphur, fluorine or chlorine is stated as an oxide. Two numbers are the sum with zero and with the limit for every part below detection. Parts as given: total iron counts in the form of the laboratory, so that a slag with iron as Fe₂O₃ sums high."},
 	}
 	for _, s := range b.study.Campaign.Samples {
 		if len(s.Steps) == 0 || s.Incomplete != "" {
@@ -50,12 +62,13 @@ func (b *builder) sumsTable() *page.Table {
 		for i := 1; i < len(steps); i++ {
 			d := steps[i].Total.Measured - steps[i-1].Total.Measured
 			if math.Abs(d) >= 0.005 {
-				changed = append(changed, fmt.Sprintf("%s %s", formulaText(steps[i].What), signed(math.Round(d*100)/100)))
+				changed = append(changed, formulaText(steps[i].What)+" "+change(d))
 			}
 		}
 		printed := page.Cell{Text: "–", Class: page.Absent}
 		if q, ok := s.PrintedTotal(); ok {
-			printed = cellOf(q)
+			v := q.Value
+			printed = page.Cell{Text: fmt.Sprintf("%.2f", v), Sort: &v, Note: origin(q.From)}
 		}
 		t.Rows = append(t.Rows, page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{sampleCell(s), printed, sumCell(steps[0].Total), sumCell(s.Total), textCell(strings.Join(changed, "; "))}})
 	}
@@ -63,6 +76,14 @@ func (b *builder) sumsTable() *page.Table {
 		return nil
 	}
 	return b.table(t)
+}
+
+// change prints a difference of sums with its sign.
+func change(d float64) string {
+	if d < 0 {
+		return fmt.Sprintf("%s%.2f", quantity.Minus, -d)
+	}
+	return fmt.Sprintf("+%.2f", d)
 }
 
 // sumCell prints a sum, or the pair that parts below detection leave.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -67,6 +68,9 @@ func (p prose) compute(c notebook.Call) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	if v.Log {
+		return p.byFactor(c, v, group)
+	}
 	a := v.Summary(group.Samples)
 	if c.Func == "difference" {
 		other, err := p.study.Campaign.Group(c.Args[1])
@@ -87,7 +91,53 @@ func (p prose) compute(c notebook.Call) (string, error) {
 		// Samples below detection leave it open; nothing is put in their place.
 		return strings.TrimSpace(boundsText(figure) + " " + axisUnit(v.Unit)), nil
 	}
-	return groupQuantity(c.Func, v, a, group.Samples).WithUnit(), nil
+	return printed(v, groupQuantity(c.Func, v, a, group.Samples)), nil
+}
+
+// byFactor answers for a variable whose values differ by factors: middles and
+// differences are those of the logarithms, a difference is a ratio, and an
+// uncertainty is a factor.
+func (p prose) byFactor(c notebook.Call, v study.Variable, group assay.Group) (string, error) {
+	logs := v.Logs()
+	a := logs.Summary(group.Samples)
+	if c.Func == "difference" {
+		other, err := p.study.Campaign.Group(c.Args[1])
+		if err != nil {
+			return "", err
+		}
+		d := logs.Difference(group.Samples, other.Samples)
+		if math.IsNaN(d.Value) {
+			return "not to be had (" + d.Why + ")", nil
+		}
+		return "a factor of " + short(math.Exp(d.Value)) + within(d.U), nil
+	}
+	if a.N == 0 {
+		return "", wrongCall("no sample of group %q has a %s", group.Name, v.Label)
+	}
+	if c.Func == "min" || c.Func == "max" {
+		return printed(v, groupQuantity(c.Func, v, v.Summary(group.Samples), group.Samples)), nil
+	}
+	q := groupQuantity(c.Func, logs, a, group.Samples)
+	return short(math.Exp(q.Value)) + " " + v.Unit + within(q.U), nil
+}
+
+// within prints the standard uncertainty of a logarithm as a factor.
+func within(u float64) string {
+	if math.IsNaN(u) {
+		return ""
+	}
+	return " (within a factor of " + short(math.Exp(u)) + ")"
+}
+
+// printed prints one value of a variable with its unit.
+func printed(v study.Variable, q quantity.Quantity) string {
+	switch {
+	case v.Log && q.Known() && q.Value > 0:
+		return short(q.Value) + " " + v.Unit + within(q.U/q.Value)
+	case v.Decimals > 0 && q.Known() && !q.HasU():
+		return strings.Replace(fmt.Sprintf("%.*f", v.Decimals, q.Value), "-", quantity.Minus, 1) + " " + v.Unit
+	}
+	return q.WithUnit()
 }
 
 // groupQuantity states one figure of a group with its standard uncertainty:
@@ -124,9 +174,12 @@ func (p prose) sampleValue(id, key string) (string, error) {
 	}
 	q := v.Of(s)
 	if q.Class == quantity.Missing || q.Class == quantity.NotRun {
+		if q.UNote != "" {
+			return "", wrongCall("sample %s has no %s: %s", s.ID, v.Label, q.UNote)
+		}
 		return "", wrongCall("sample %s has no %s", s.ID, v.Label)
 	}
-	return q.WithUnit(), nil
+	return printed(v, q), nil
 }
 
 func wrongCall(format string, args ...any) error {

@@ -102,6 +102,60 @@ func TestWrongValuesInProse(t *testing.T) {
 	}
 }
 
+// Viscosities differ by factors: what stands in the prose is checked against the
+// logarithms of the samples.
+func TestViscosityInProse(t *testing.T) {
+	p := prose{study: smallStudy(t), file: "notebook.md"}
+	v, err := p.study.Variable("viscosity@1250")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ln := func(id string) float64 {
+		s, _ := p.study.Campaign.Sample(id)
+		return math.Log(v.Of(s).Value)
+	}
+	fired := (ln("A1") + ln("A2")) / 2
+	dug := (ln("B1") + ln("B2") + ln("B3")) / 3
+	spread := math.Abs(ln("A1")-ln("A2")) / 2 // s/√n of two
+	for call, want := range map[string]string{
+		"mean fired":     short(math.Exp(fired)) + " Pa·s (within a factor of " + short(math.Exp(math.Hypot(spread, modelOf(t, p, "A1")))) + ")",
+		"max dug":        short(math.Exp(max(ln("B1"), ln("B2"), ln("B3")))) + " Pa·s (within a factor of ",
+		"difference":     "a factor of " + short(math.Exp(fired-dug)) + " (within a factor of ",
+		"value A1":       short(math.Exp(ln("A1"))) + " Pa·s (within a factor of 2",
+		"value A1 lower": "log bar",
+	} {
+		word, rest, _ := strings.Cut(call, " ")
+		c := notebook.Call{Func: word, Args: []string{rest, "viscosity@1250"}}
+		switch {
+		case word == "difference":
+			c.Args = []string{"fired", "dug", "viscosity@1250"}
+		case strings.HasSuffix(call, "lower"):
+			c.Args = []string{"A1", "log_fo2_low"}
+		}
+		if got, ns := p.text(c); !strings.Contains(got, want) || len(ns) > 0 {
+			t.Errorf("%s is %q %v, want %q", call, got, ns, want)
+		}
+	}
+	if got, _ := p.text(notebook.Call{Func: "value", Args: []string{"A1", "log_fo2_low"}}); len([]rune(got)) != len([]rune("−13.3 log bar")) {
+		t.Errorf("an end of a window is printed as %q", got)
+	}
+	_, ns := p.text(notebook.Call{Func: "value", Args: []string{"A1", "flux_sum"}})
+	if len(ns) != 1 || !strings.Contains(ns[0].Message, "an index of lining and clay") {
+		t.Errorf("flux sum of a slag: %v", ns)
+	}
+}
+
+// modelOf is the shared error of the logarithm of a viscosity.
+func modelOf(t *testing.T, p prose, id string) float64 {
+	t.Helper()
+	v, err := p.study.Variable("viscosity@1250")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _ := p.study.Campaign.Sample(id)
+	return v.ModelU([]*assay.Sample{s}) / v.Of(s).Value
+}
+
 // The liquidus of a group carries the model error once, however many samples.
 func TestModelErrorDoesNotShrink(t *testing.T) {
 	s := smallStudy(t)

@@ -24,9 +24,9 @@ const (
 	millsKeeneSource = "Mills & Keene 1987, Int. Mater. Rev. 32:1"
 	langeSource      = "Lange & Carmichael 1987, Geochim. Cosmochim. Acta 51:2931; 1990, Rev. Mineral. 24:25"
 
-	// densityBand is what comparison with measured melts allows; the authors
+	// DensityBand is what comparison with measured melts allows; the authors
 	// claim 2 %.
-	densityBand = 0.04
+	DensityBand = 0.04
 
 	// leftOutLimit is the wt% of oxides without a coefficient above which a
 	// warning is given; our convention.
@@ -45,7 +45,7 @@ var millsKeeneVolume = [slag.NumOxides]float64{slag.CaO: 20.7, slag.MgO: 16.1, s
 // in °C after Mills & Keene 1987: molar volumes of the oxides, added up, with
 // an expansion of 0.01 % a kelvin. The band is ±4 %.
 func Density(w slag.Wt, tc float64) Property {
-	p := property(millsKeene(&w, tc+zeroCelsius), densityBand, "g/cm³", millsKeeneSource)
+	p := property(millsKeene(&w, tc+zeroCelsius), DensityBand, "g/cm³", millsKeeneSource)
 	p.refuse(w, tc)
 	p.leftOut(&w, &millsKeeneVolume)
 	return p
@@ -92,7 +92,7 @@ var (
 // a temperature in °C after Lange & Carmichael, fitted to natural melts: a
 // second opinion. The band is ±4 %.
 func DensityLangeCarmichael(w slag.Wt, tc float64) Property {
-	p := property(langeCarmichael(&w, tc+zeroCelsius), densityBand, "g/cm³", langeSource)
+	p := property(langeCarmichael(&w, tc+zeroCelsius), DensityBand, "g/cm³", langeSource)
 	p.refuse(w, tc)
 	p.leftOut(&w, &langeVolume)
 	return p

@@ -21,21 +21,23 @@ type furnaceVariable struct {
 	hot              bool // holds at a temperature
 	of               func(s *Study, a *assay.Sample, tc float64) quantity.Quantity
 	model            func(q quantity.Quantity) float64 // what the samples share of the uncertainty
+	log              bool
+	decimals         int
 }
 
 func furnaceVariables() []furnaceVariable {
 	list := []furnaceVariable{
-		{"viscosity", "viscosity", "Pa·s", true, (*Study).viscosity, func(q quantity.Quantity) float64 { return q.Value * math.Log(flow.Band) }},
-		{"density", "density of the liquid", "g/cm³", true, (*Study).density, func(q quantity.Quantity) float64 { return q.Value * 0.04 / 2 }},
-		{"log_fo2_low", "least log fO2", "log bar", true, func(s *Study, a *assay.Sample, tc float64) quantity.Quantity { return s.windowEnd(a, tc, false) }, nil},
-		{"log_fo2_high", "greatest log fO2", "log bar", true, func(s *Study, a *assay.Sample, tc float64) quantity.Quantity { return s.windowEnd(a, tc, true) }, nil},
+		{"viscosity", "viscosity", "Pa·s", true, (*Study).viscosity, func(q quantity.Quantity) float64 { return q.Value * math.Log(flow.Band) }, true, 0},
+		{"density", "density of the liquid", "g/cm³", true, (*Study).density, func(q quantity.Quantity) float64 { return q.Value * flow.DensityBand / 2 }, false, 0},
+		{"log_fo2_low", "least log fO2", "log bar", true, func(s *Study, a *assay.Sample, tc float64) quantity.Quantity { return s.windowEnd(a, tc, false) }, nil, false, 1},
+		{"log_fo2_high", "greatest log fO2", "log bar", true, func(s *Study, a *assay.Sample, tc float64) quantity.Quantity { return s.windowEnd(a, tc, true) }, nil, false, 1},
 		{"ferric_share", "share of ferric iron", "1", false, func(_ *Study, a *assay.Sample, _ float64) quantity.Quantity {
 			q, why, ok := FerricShare(a)
 			if !ok {
 				return without("1", why)
 			}
 			return q
-		}, nil},
+		}, nil, false, 0},
 	}
 	for i, name := range [...]string{"as_oxide", "as_sulphide", "as_metal", "unreduced"} {
 		for _, high := range []bool{false, true} {
@@ -44,12 +46,12 @@ func furnaceVariables() []furnaceVariable {
 				end, word = "high", "greatest"
 			}
 			list = append(list, furnaceVariable{"cu_" + name + "_" + end, word + " copper " + copperWords[i], "wt%", true,
-				func(s *Study, a *assay.Sample, tc float64) quantity.Quantity { return s.copperEnd(a, tc, i, high) }, nil})
+				func(s *Study, a *assay.Sample, tc float64) quantity.Quantity { return s.copperEnd(a, tc, i, high) }, nil, false, 2})
 		}
 	}
 	for _, x := range lining.Indices() {
 		list = append(list, furnaceVariable{x.Key, x.Label, x.Unit, false,
-			func(_ *Study, a *assay.Sample, _ float64) quantity.Quantity { return wallIndex(a, x) }, nil})
+			func(_ *Study, a *assay.Sample, _ float64) quantity.Quantity { return wallIndex(a, x) }, nil, false, 0})
 	}
 	return list
 }
@@ -75,7 +77,7 @@ func (s *Study) furnace(key string) (Variable, bool, error) {
 			}
 			tc = x
 		}
-		v := Variable{Key: key, Label: f.label, Unit: f.unit, Of: func(a *assay.Sample) quantity.Quantity { return f.of(s, a, tc) }}
+		v := Variable{Key: key, Label: f.label, Unit: f.unit, Log: f.log, Decimals: f.decimals, Of: func(a *assay.Sample) quantity.Quantity { return f.of(s, a, tc) }}
 		if f.hot {
 			v.Label = fmt.Sprintf("%s at %.0f °C", f.label, tc)
 		}

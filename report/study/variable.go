@@ -24,6 +24,40 @@ type Variable struct {
 	// shrink with the number of samples, and largely cancels in differences.
 	Model func([]*assay.Sample) float64
 	Of    func(*assay.Sample) quantity.Quantity
+	// Log tells that values differ by factors: groups are described and compared
+	// by their logarithms, and an uncertainty is a factor.
+	Log bool
+	// Decimals is to how many places a value without uncertainty is printed; 0
+	// leaves it to its figures.
+	Decimals int
+}
+
+// Logs returns the variable with its values as natural logarithms, whose
+// uncertainty is without the part that Model says all samples share. Values that
+// are not above zero have none.
+func (v Variable) Logs() Variable {
+	out := Variable{Key: v.Key, Label: "ln " + v.Label, Unit: "1", Of: func(s *assay.Sample) quantity.Quantity {
+		q := v.Of(s)
+		if !q.Known() || q.Value <= 0 {
+			return missing("1")
+		}
+		u := q.U
+		if m := v.ModelU([]*assay.Sample{s}); m > 0 {
+			u = math.Sqrt(math.Max(u*u-m*m, 0))
+		}
+		return quantity.WithU(math.Log(q.Value), u/q.Value, "1", q.UNote, q.From...)
+	}}
+	if v.Model != nil {
+		out.Model = func(samples []*assay.Sample) float64 {
+			for _, s := range samples {
+				if q := v.Of(s); q.Known() && q.Value > 0 {
+					return v.Model([]*assay.Sample{s}) / q.Value
+				}
+			}
+			return 0
+		}
+	}
+	return out
 }
 
 // Summary describes the variable over samples.

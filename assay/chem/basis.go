@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-
-	"smeltbook/assay/quantity"
 )
 
 // Basis says what a composition's percentages are percentages of.
@@ -59,24 +57,19 @@ func (c Composition) AsOxides(iron Iron) Composition {
 // CopperAs states all copper in one form, Cu, CuO or Cu2O; copper that was
 // given in two oxides is added up.
 func (c Composition) CopperAs(form string) Composition {
-	out := Composition{}
-	var all quantity.Quantity
-	found := false
-	for _, p := range c.Parts {
-		switch a := analyte(p.ID); {
-		case a.Element != "Cu" || a.Kind != Oxide && a.Kind != Element:
-			out.Parts = append(out.Parts, p)
-		case !c.Counts(p.ID):
-		default:
-			q := convert(p, form).Quantity
-			if found {
-				q = sumOf(all, q)
-			}
-			all, found = q, true
-		}
-	}
-	if !found {
+	all, ok := c.OfElement("Cu")
+	if !ok {
 		return c
+	}
+	all = convert(Part{"Cu", all}, form).Quantity
+	if forms := c.forms("Cu"); len(forms) == 1 && forms[0] == form {
+		all, _ = c.Get(form) // as it was, to the last bit
+	}
+	out := Composition{}
+	for _, p := range c.Parts {
+		if a := analyte(p.ID); a.Element != "Cu" || a.Kind != Oxide && a.Kind != Element {
+			out.Parts = append(out.Parts, p)
+		}
 	}
 	out.Parts = append(out.Parts, Part{form, all})
 	out.sort()

@@ -199,9 +199,14 @@ func (r Recipe) Lines() []RecipeLine {
 	if r.UnreadableAsMissing {
 		unreadable = "missing"
 	}
+	ferric := "titrated"
+	if r.AllFerrous {
+		ferric = "none"
+	}
 	lines := []RecipeLine{
 		{"basis", string(r.basis()), "compositions " + basis[r.basis()], r.Basis != ""},
 		{"iron", byKind(r.Iron, chem.AsFeO, chem.AsFe2O3), "all iron in one form; metallic iron, where it was measured, is taken out of the total and stands beside it", len(r.Iron) > 0},
+		{"ferric", ferric, "ferric iron of a slag in the melt: as analysed beside ferrous iron, or left aside", r.AllFerrous},
 		{"copper", byKind(r.Copper, "Cu", "CuO"), "all copper in one form; as the element in metal, prills and matte too", len(r.Copper) > 0},
 		{"sulphur", byKind(r.Sulphur, chem.Sulphide, chem.SulphurReported), "sulphide is stated as S and the oxygen counted too much with its metal is taken off as O=S; for F and Cl likewise as O=FCl, always", len(r.Sulphur) > 0},
 		{"prills", string(rule), prills[rule], r.Prills != ""},

@@ -215,6 +215,7 @@ func (r Recipe) Lines() []RecipeLine {
 		{"loi", string(volatiles), loi[volatiles], r.LOI != ""},
 		{"ignited", orNone(r.Ignited), "files whose oxides were measured on ignited powder; they are brought to the dry sample with (100 − LOI)/100", len(r.Ignited) > 0},
 		{"prefer", r.preferText(), "the method whose value is taken where several gave the same element", len(r.Prefer) > 0},
+		{"correct", r.correctText(), "readings replaced by what the trusted method would have given, by a line through samples that both measured", len(r.Correct) > 0},
 		{"accept_totals", orNone(r.AcceptTotals), "analyses used although they sum to less than 95 or more than 105 wt%", len(r.AcceptTotals) > 0},
 		{"unreadable", unreadable, "a cell that should hold a number and does not", r.UnreadableAsMissing},
 	}
@@ -253,6 +254,18 @@ func (r Recipe) preferText() string {
 		return strings.Join(r.Prefer, ", ") + ", then as by default"
 	}
 	return strings.Join(preference, ", ")
+}
+
+func (r Recipe) correctText() string {
+	var parts []string
+	for _, x := range r.Correct {
+		text := x.Method + ": " + strings.Join(x.Analytes, ", ")
+		if len(x.Kinds) > 0 {
+			text += " in " + strings.Join(x.Kinds, ", ")
+		}
+		parts = append(parts, text)
+	}
+	return orNone(parts)
 }
 
 func (r Recipe) metalText() string {

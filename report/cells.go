@@ -39,6 +39,14 @@ func cellOf(q quantity.Quantity, also ...string) page.Cell {
 	return c
 }
 
+// orCell prints a quantity, and where it holds no number a dash that says why.
+func orCell(q quantity.Quantity, why string, also ...string) page.Cell {
+	if !q.Known() {
+		return page.Cell{Text: "–", Class: page.Absent, Note: why}
+	}
+	return cellOf(q, also...)
+}
+
 // plusMinus stands between a value and its standard uncertainty.
 const plusMinus = " ± "
 

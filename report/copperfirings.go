@@ -80,12 +80,6 @@ func (b *builder) firingRow(r assay.Run, pieces []*assay.Sample, slag quantity.Q
 	if err != nil {
 		return page.Row{}, err
 	}
-	orCell := func(q quantity.Quantity, why string, also ...string) page.Cell {
-		if !q.Known() {
-			return page.Cell{Text: "–", Class: page.Absent, Note: why}
-		}
-		return cellOf(q, also...)
-	}
 	var names []string
 	for _, s := range stock {
 		names = append(names, s.ID)

@@ -33,6 +33,7 @@ var entryKinds = map[string]entryKind{
 	"redox":       {title: "How reducing the furnace was", build: redoxEntry},
 	"copper":      {title: "Copper left in the slag", build: copperEntry},
 	"lining":      {title: "The furnace wall", build: liningEntry},
+	"dressing":    {title: "Dressing the ore", build: dressingEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
 	"data":        {title: "The data", build: dataEntry},
 }
@@ -46,19 +47,20 @@ const (
 
 // builder carries what the entries share.
 type builder struct {
-	study    *study.Study
-	notebook *notebook.Notebook
-	file     string
-	notices  source.Notices
-	figures  int
-	tables   int
-	used     map[string]bool // entry kinds
-	copperAt []copperConditions
-	flowAt   []flowConditions
-	redoxAt  []redoxConditions
-	forms    formsUsed
-	linings  []liningUsed
-	sections []string // triangles drawn, for the methods
+	study     *study.Study
+	notebook  *notebook.Notebook
+	file      string
+	notices   source.Notices
+	figures   int
+	tables    int
+	used      map[string]bool // entry kinds
+	copperAt  []copperConditions
+	flowAt    []flowConditions
+	redoxAt   []redoxConditions
+	forms     formsUsed
+	linings   []liningUsed
+	dressings []dressingUsed
+	sections  []string // triangles drawn, for the methods
 }
 
 func (b *builder) fail(e *notebook.Entry, code, format string, args ...any) {

@@ -29,6 +29,9 @@ func (b *builder) modelMethods() [][2]string {
 	if len(b.linings) > 0 {
 		out = append(out, [2]string{"Furnace wall", b.liningText()})
 	}
+	if len(b.dressings) > 0 {
+		out = append(out, [2]string{"Dressing", b.dressingMethods()})
+	}
 	return out
 }
 

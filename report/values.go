@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"smeltbook/assay"
+	"smeltbook/assay/dressing"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 	"smeltbook/assay/summary"
@@ -24,10 +25,10 @@ type prose struct {
 // follows each.
 var valueFuncs = map[string]string{
 	"mean": `"GROUP" "VALUE"`, "median": `"GROUP" "VALUE"`, "min": `"GROUP" "VALUE"`, "max": `"GROUP" "VALUE"`,
-	"difference": `"GROUP" "GROUP" "VALUE"`, "count": `"GROUP"`, "value": `"SAMPLE" "VALUE"`,
+	"difference": `"GROUP" "GROUP" "VALUE"`, "count": `"GROUP"`, "value": `"SAMPLE" "VALUE"`, "dressed": `"STAGE" "VALUE"`,
 }
 
-var valueFuncNames = []string{"mean", "median", "min", "max", "difference", "count", "value"}
+var valueFuncNames = []string{"mean", "median", "min", "max", "difference", "count", "value", "dressed"}
 
 // text returns what stands in the place of a call.
 func (p prose) text(c notebook.Call) (string, source.Notices) {
@@ -53,6 +54,9 @@ func (p prose) compute(c notebook.Call) (string, error) {
 	}
 	if len(c.Args) != wanted {
 		return "", wrongCall("%s takes %d names, not %d: write {{ %s %s }}", c.Func, wanted, len(c.Args), c.Func, usage)
+	}
+	if c.Func == "dressed" {
+		return p.stageValue(c.Args[0], c.Args[1])
 	}
 	if c.Func == "value" {
 		return p.sampleValue(c.Args[0], c.Args[1])
@@ -180,6 +184,45 @@ func (p prose) sampleValue(id, key string) (string, error) {
 		return "", wrongCall("sample %s has no %s", s.ID, v.Label)
 	}
 	return printed(v, q), nil
+}
+
+// dressedValues are the figures of a stage that prose can ask for, of the
+// concentrate and reconciled.
+var dressedValues = []string{"recovery", "yield", "grade", "enrichment", "ratio"}
+
+// stageValue states a figure of the first concentrate of a stage of dressing.
+func (p prose) stageValue(name, key string) (string, error) {
+	log := p.study.Campaign.Dressing
+	i, k, ok := log.Stage(name)
+	if !ok {
+		var names []string
+		for _, c := range log.Circuits {
+			for _, s := range c.Stages {
+				names = append(names, s.Name)
+			}
+		}
+		return "", wrongCall("there is no stage of dressing %q%s", name, source.DidYouMean(name, names))
+	}
+	r, err := dressing.Reconcile(log.Circuits[i])
+	if err != nil {
+		return "", err
+	}
+	for _, x := range r.Stage(k, dressing.Balanced, 0) {
+		if x.Product.Role != dressing.Concentrate {
+			continue
+		}
+		cu, _ := x.Of(dressing.Copper)
+		q, ok := map[string]quantity.Quantity{"recovery": percent(cu.Recovery), "yield": percent(x.Yield), "grade": cu.Product,
+			"enrichment": cu.Enrichment, "ratio": x.Ratio}[key]
+		switch {
+		case !ok:
+			return "", wrongCall("a stage of dressing has no %q%s", key, source.DidYouMean(key, dressedValues))
+		case !q.Known():
+			return "", wrongCall("the %s of stage %q is not known: a weight or an assay is missing", key, name)
+		}
+		return q.WithUnit(), nil
+	}
+	return "", wrongCall("stage %q has no concentrate", name)
 }
 
 func wrongCall(format string, args ...any) error {

@@ -73,6 +73,22 @@ func (r *Reconciled) Ends(basis Basis, mineral float64) []Performance {
 	return out
 }
 
+// Of returns the performance of the product that is a stock, against the first
+// feed; ok is false where no stage made it, or it does not hang together with
+// the first.
+func (r *Reconciled) Of(stock string, basis Basis, mineral float64) (p Performance, ok bool) {
+	for k, s := range r.Circuit.Stages {
+		for j, x := range s.Products {
+			before, hangs := r.Circuit.way(k)
+			if x.Product != stock || stock == "" || !hangs {
+				continue
+			}
+			return r.stateOf(basis).performance(r.Circuit, append(append([]step{}, before...), step{k, j}), mineral), true
+		}
+	}
+	return Performance{}, false
+}
+
 func (r *Reconciled) stateOf(b Basis) state {
 	if b == Weighed {
 		return asRead(r.Circuit)

@@ -119,7 +119,8 @@ func (r *Reconciled) BySize(k int) []SizeRecovery {
 				sum += all(get, n)
 			}
 			return all(get, i) / sum
-		}, "1", curveNote)
+		}, "1", "")
+		x.Share.U, x.Share.UNote = math.Hypot(x.Share.U, spreadOf(sizes, r, k, i)), "first order, from weights and assays of products and sizes"
 		for j := range s.Products {
 			if len(sizes[j]) == 0 {
 				x.Grades, x.Recovery = append(x.Grades, missing("wt%")), append(x.Recovery, missing("1"))
@@ -132,6 +133,21 @@ func (r *Reconciled) BySize(k int) []SizeRecovery {
 		out = append(out, x)
 	}
 	return out
+}
+
+// spreadOf is the uncertainty that the shares of a size in the products give to
+// the share of it in all of them.
+func spreadOf(sizes [][]Fraction, r *Reconciled, k, i int) float64 {
+	whole, u2 := 0.0, 0.0
+	for j := range sizes {
+		if len(sizes[j]) == 0 {
+			continue
+		}
+		metal := r.state.metal(k, j)
+		whole += metal
+		u2 += sq(metal * sizes[j][i].MetalShare.U)
+	}
+	return math.Sqrt(u2) / whole
 }
 
 // widen adds to the uncertainties of the recoveries of one size those of the

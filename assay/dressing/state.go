@@ -84,3 +84,8 @@ func (s state) evaluate(f function, unit, note string) quantity.Quantity {
 	}
 	return q
 }
+
+// metal is the copper in a product of a stage, in kg times wt%.
+func (s state) metal(stage, product int) float64 {
+	return s.x[s.v.index[variable{stage, product + 1, whole}]] * s.x[s.v.index[variable{stage, product + 1, Copper}]]
+}

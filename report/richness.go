@@ -1,0 +1,390 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat"
+
+	"smeltbook/assay"
+	"smeltbook/assay/balance"
+	"smeltbook/assay/chem"
+	"smeltbook/assay/dressing"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/phase/copper"
+	"smeltbook/phase/heat"
+	"smeltbook/report/notebook"
+	"smeltbook/report/study"
+)
+
+// richness is how ores of different grade would smelt.
+type richness struct {
+	ratio        balance.Ratio
+	flux         string
+	slagCu       quantity.Quantity
+	slagCuFrom   string
+	best         bool // slagCu is what must dissolve: nothing entrained
+	tc           float64
+	with         []string // what comes to a kilogram of ore beside flux
+	without      []string // what was left out, and why
+	stocks       []richStock
+	curve        []balance.Graded // for the gangue of the first stock
+	low, mid, hi float64          // wt% Cu below which no metal is won
+	mineral      dressing.Mineral
+}
+
+// richStock is one ore.
+type richStock struct {
+	name   string
+	grade  quantity.Quantity
+	gives  balance.Graded
+	mined  quantity.Quantity // share of the copper of the first feed that is in it; Missing where no circuit makes it
+	charge heat.Charge
+	need   quantity.Quantity // MJ for a kg of ore
+	fuel   quantity.Quantity // kg charcoal for a kg of ore, at least
+}
+
+// usualRatio is FeO/SiO2 of a slag that runs, where nothing else is known: the
+// middle of slags with 30 to 48 % silica (common practice).
+const usualRatio = 1.4
+
+// fluxCarbonate is the CaO (wt%) from which a flux counts as lime-stone.
+const fluxCarbonate = 20.0
+
+func (b *builder) richness(e *notebook.Entry, o dressingOptions, mineral dressing.Mineral, circuits []*dressing.Reconciled, a *assumer) (*richness, source.Notices, bool) {
+	r := &richness{mineral: mineral}
+	names := []string{o.Ore}
+	if o.Slag != "" {
+		names = append(names, o.Slag)
+	}
+	groups, ok := b.groups(e, names)
+	if !ok {
+		return nil, nil, false
+	}
+	var slags []*assay.Sample
+	if len(groups) > 1 {
+		slags = groups[1].Samples
+	}
+	var flux *balance.Material
+	if o.Flux != "" {
+		m, err := stockMaterial(o.Flux, b.ofName(o.Flux))
+		if err != nil {
+			b.fail(e, "UNKNOWN_FLUX", "%v", err)
+			return nil, nil, false
+		}
+		flux, r.flux = &m, o.Flux
+	} else {
+		a.assume("flux", "no flux")
+	}
+	r.ratio = balance.Ratio{Over: "FeO", Under: "SiO2", Value: b.wantedRatio(o, slags, a)}
+	r.tc = o.At
+	assumed := study.ConditionsOf(0, 0)
+	if r.tc == 0 {
+		r.tc = assumed.TC
+		a.assume("at", fmt.Sprintf("at %g °C", r.tc))
+	}
+	if r.tc < 1100 || r.tc > 1400 {
+		b.fail(e, "BAD_RANGE", "at gives the temperature of the slag in °C, 1100 to 1400, not %g", r.tc)
+		return nil, nil, false
+	}
+	if !b.slagCopper(e, o, r, slags, assumed.LogPO2, a) {
+		return nil, nil, false
+	}
+	with := b.companions(o, r, a)
+	if a.failed {
+		return nil, nil, false
+	}
+	how := balance.Usual()
+	how.CopperInSlag, how.Draws, how.Seed = r.slagCu, b.study.Conditions.Draws, b.study.Conditions.Seed
+	var ns source.Notices
+	for _, stock := range stocksOf(groups[0].Samples) {
+		g, err := b.grading(stock, mineral, flux, r.ratio, with, how)
+		if err != nil {
+			ns.Add(source.Warning, "NO_RICHNESS", source.Cell{}, "%s: no yield: %v", stock, err)
+			continue
+		}
+		if err := r.add(stock, g, flux, circuits); err != nil {
+			ns.Add(source.Warning, "NO_RICHNESS", source.Cell{}, "%s: no yield: %v", stock, err)
+		}
+	}
+	if len(r.stocks) == 0 {
+		b.fail(e, "NO_RICHNESS", "no ore of the group %q has an analysis with copper and gangue, so no yield can be reckoned", o.Ore)
+		return nil, nil, false
+	}
+	return r, ns, true
+}
+
+// ofName returns the samples of a stock of any kind, or the one sample.
+func (b *builder) ofName(name string) []*assay.Sample {
+	if s, ok := b.study.Campaign.Sample(name); ok {
+		return []*assay.Sample{s}
+	}
+	var out []*assay.Sample
+	for _, kind := range []string{assay.Flux, assay.Ore} {
+		out = append(out, b.study.Campaign.OfStock(name, kind)...)
+	}
+	return out
+}
+
+// stockMaterial is the mean analysis of samples as a material.
+func stockMaterial(name string, samples []*assay.Sample) (balance.Material, error) {
+	if len(samples) == 0 {
+		return balance.Material{}, fmt.Errorf("no sample is %s or taken from it", name)
+	}
+	var parts []chem.Part
+	for _, p := range samples[0].AsReported.Parts {
+		var qs []quantity.Quantity
+		for _, s := range samples {
+			if q, ok := s.AsReported.Get(p.ID); ok && s.AsReported.Counts(p.ID) {
+				qs = append(qs, q)
+			}
+		}
+		if len(qs) > 0 {
+			parts = append(parts, chem.Part{ID: p.ID, Quantity: meanOf(qs, "wt%")})
+		}
+	}
+	c, err := chem.NewComposition(parts...)
+	if err != nil {
+		return balance.Material{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return balance.Material{Name: name, Kind: samples[0].Kind, Mass: quantity.WithU(1, 0, "kg", "one kilogram"), Moisture: quantity.None(quantity.Missing, nan, "wt%"), Composition: c}, nil
+}
+
+// stocksOf returns the stocks that ore samples were taken from, in order:
+// their ids without the number of the split.
+func stocksOf(samples []*assay.Sample) []string {
+	var out []string
+	for _, s := range samples {
+		name := s.ID
+		if i := strings.LastIndex(name, "-"); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
+			name = name[:i]
+		}
+		if !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+func (b *builder) wantedRatio(o dressingOptions, slags []*assay.Sample, a *assumer) float64 {
+	if o.Ratio != nil || len(slags) == 0 {
+		return a.number("ratio", o.Ratio, usualRatio, 0.3, 4, "FeO/SiO2")
+	}
+	var xs []float64
+	for _, s := range slags {
+		fe, si := asOxide(s, "FeO"), asOxide(s, "SiO2")
+		if fe.Known() && si.Known() && si.Value > 0 {
+			xs = append(xs, fe.Value/si.Value)
+		}
+	}
+	if len(xs) == 0 {
+		return a.number("ratio", nil, usualRatio, 0.3, 4, "FeO/SiO2")
+	}
+	return median(xs)
+}
+
+// slagCopper is the copper that the slag would hold: that of like slags, or
+// else what a slag under copper metal dissolves, which is the least.
+func (b *builder) slagCopper(e *notebook.Entry, o dressingOptions, r *richness, slags []*assay.Sample, assumed [2]float64, a *assumer) bool {
+	var xs []float64
+	for _, s := range slags {
+		if q, ok := copper.TotalCopper(s.AsReported); ok && q.Known() {
+			xs = append(xs, q.Value)
+		}
+	}
+	if len(xs) > 1 {
+		mean, sd := stat.MeanStdDev(xs, nil)
+		r.slagCu = quantity.WithU(mean, sd, "wt%", "scatter between the slags")
+		r.slagCuFrom = fmt.Sprintf("that of the %d slags of %s, with their scatter", len(xs), o.Slag)
+		return true
+	}
+	lo, hi := assumed[0], assumed[1]
+	switch len(o.LogPO2) {
+	case 0:
+		a.assume("log_po2", fmt.Sprintf("log pO₂ %s to %s", signed(lo), signed(hi)))
+	case 1:
+		lo, hi = o.LogPO2[0], o.LogPO2[0]
+	default:
+		lo, hi = o.LogPO2[0], o.LogPO2[1]
+	}
+	if len(o.LogPO2) > 2 || lo > hi || hi > 0 {
+		b.fail(e, "BAD_RANGE", "log_po2 takes one value, or two with the lower first, below 0 (log10 of bar), not %v", o.LogPO2)
+		return false
+	}
+	band := copper.Fayalitic()
+	least, _ := copper.Dissolved(r.tc, lo, 1, band.Lo*band.Factor)
+	most, _ := copper.Dissolved(r.tc, hi, 1, band.Hi*band.Factor)
+	// Any value between the two is as likely (JCGM 100:2008, 4.3.7).
+	r.slagCu = quantity.WithU((least+most)/2, (most-least)/math.Sqrt(12), "wt%", "rectangular between the ends")
+	r.slagCuFrom = fmt.Sprintf("what a slag under copper must dissolve at %g °C and log pO₂ %s to %s, with no drop left in it", r.tc, signed(lo), signed(hi))
+	r.best = true
+	return true
+}
+
+// companions are what comes to a kilogram of ore beside the flux, from the
+// record of the firings: ash of its charcoal, and wall that melts.
+func (b *builder) companions(o dressingOptions, r *richness, a *assumer) []balance.Material {
+	var out []balance.Material
+	add := func(name, kind string, kg quantity.Quantity, text string) {
+		samples := b.ofKind(kind)
+		if len(samples) == 0 || !kg.Known() {
+			r.without = append(r.without, name)
+			return
+		}
+		m, err := stockMaterial(name, samples)
+		if err != nil {
+			r.without = append(r.without, name)
+			return
+		}
+		m.Mass = kg
+		out = append(out, m)
+		r.with = append(r.with, fmt.Sprintf("%s kg %s (%s)", kg.Text(), name, text))
+	}
+	charcoal := b.perOre("charcoal")
+	if o.Charcoal != nil {
+		charcoal = quantity.New(a.number("charcoal", o.Charcoal, 0, 0.1, 50, "kg for a kg of ore"), "kg", "stated in the notebook")
+	}
+	ash := b.meanPercent("charcoal ash")
+	kg := quantity.None(quantity.Missing, nan, "kg")
+	if charcoal.Known() && ash.Known() {
+		kg = quantity.WithU(charcoal.Value*ash.Value/100, charcoal.Value*ash.Value/100*math.Hypot(orZero(charcoal.U)/charcoal.Value, orZero(ash.U)/ash.Value), "kg", "")
+	}
+	add("fuel ash", assay.Ash, kg, fmt.Sprintf("%s kg charcoal with %s %% ash", charcoal.Text(), ash.Text()))
+	add("wall", assay.Lining, b.perOre("lining lost"), "as the firings lost it")
+	return out
+}
+
+// ofKind returns the samples of our own making of a kind.
+func (b *builder) ofKind(kind string) []*assay.Sample {
+	var out []*assay.Sample
+	for _, s := range b.study.Campaign.Samples {
+		if s.Kind == kind && s.Origin != assay.Excavated && len(s.Assays) > 0 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// perOre is a weight of the firings for a kilogram of ore: their mean, with the
+// scatter between firings.
+func (b *builder) perOre(name string) quantity.Quantity {
+	var xs []float64
+	for _, run := range b.study.Campaign.Runs {
+		x, ok := run.Mass(name)
+		ore, weighed := run.Mass("ore")
+		if ok && weighed && ore.Value > 0 {
+			xs = append(xs, x.Value/ore.Value)
+		}
+	}
+	return scattered(xs, "kg")
+}
+
+func (b *builder) meanPercent(name string) quantity.Quantity {
+	var xs []float64
+	for _, run := range b.study.Campaign.Runs {
+		if q, ok := run.Percent(name); ok {
+			xs = append(xs, q.Value)
+		}
+	}
+	return scattered(xs, "%")
+}
+
+func scattered(xs []float64, unit string) quantity.Quantity {
+	switch len(xs) {
+	case 0:
+		return quantity.None(quantity.Missing, nan, unit)
+	case 1:
+		return quantity.New(xs[0], unit, "one firing")
+	}
+	mean, sd := stat.MeanStdDev(xs, nil)
+	return quantity.WithU(mean, sd, unit, "scatter between firings")
+}
+
+func (b *builder) grading(stock string, mineral dressing.Mineral, flux *balance.Material, want balance.Ratio, with []balance.Material, how balance.Behaviour) (balance.Grading, error) {
+	m, err := stockMaterial(stock, b.ofName(stock))
+	if err != nil {
+		return balance.Grading{}, err
+	}
+	return balance.Grading{Ore: m, Mineral: mineral.Copper, Flux: flux, Want: want, With: with, How: how}, nil
+}
+
+// add reckons one stock; the first one also gives the curve.
+func (r *richness) add(stock string, g balance.Grading, flux *balance.Material, circuits []*dressing.Reconciled) error {
+	grade, _ := g.Ore.Composition.OfElement("Cu")
+	got, err := g.At([]float64{grade.Value})
+	if err != nil {
+		return err
+	}
+	s := richStock{name: stock, grade: grade, gives: got[0], mined: quantity.None(quantity.Missing, nan, "1")}
+	for _, c := range circuits {
+		if c.Circuit.Stages[0].Feed.Product == stock {
+			s.mined = quantity.WithU(1, 0, "1", "the first feed")
+		} else if p, ok := c.Of(stock, dressing.Balanced, 0); ok {
+			if cu, ok := p.Of(dressing.Copper); ok {
+				s.mined = cu.Recovery
+			}
+		}
+		if s.mined.Known() {
+			break
+		}
+	}
+	s.charge = r.chargeOf(g, s.gives, flux)
+	if s.need, err = heat.Need(s.charge, r.tc); err != nil {
+		return err
+	}
+	if s.fuel, err = heat.Bed().Charcoal(s.need); err != nil {
+		return err
+	}
+	if len(r.stocks) == 0 {
+		var grades []float64
+		for x := 1.0; x <= 0.7*r.mineral.Copper; x++ {
+			grades = append(grades, x)
+		}
+		if r.curve, err = g.At(grades); err != nil {
+			return err
+		}
+		if r.low, r.mid, r.hi, err = g.NoMetalBelow(); err != nil {
+			return err
+		}
+	}
+	r.stocks = append(r.stocks, s)
+	return nil
+}
+
+// chargeOf is what has to be heated with a kilogram of ore.
+func (r *richness) chargeOf(g balance.Grading, x balance.Graded, flux *balance.Material) heat.Charge {
+	iron, _ := g.Ore.Composition.OfElement("Fe")
+	c := heat.Charge{Slag: x.Slag.Value, Copper: x.Copper.Value, Ferric: iron.Or(0) / 100}
+	cu := x.Grade / 100
+	loi := g.Ore.Composition.Wt("LOI") / 100
+	if r.mineral.Name == "malachite" || r.mineral.Name == "azurite" {
+		c.Carbonate = cu
+		loi -= cu * carbonateLoss
+	} else {
+		c.Oxide = cu
+	}
+	c.Water = max(loi, 0)
+	if flux != nil {
+		fe, _ := flux.Composition.OfElement("Fe")
+		c.Ferric += x.Flux.Value * fe.Or(0) / 100
+		lost := x.Flux.Value * flux.Composition.Wt("LOI") / 100
+		if flux.Composition.Wt("CaO") >= fluxCarbonate {
+			c.Carbonic += lost
+		} else {
+			c.Water += lost
+		}
+	}
+	return c
+}
+
+// carbonateLoss is the water and carbon dioxide that malachite gives off for a
+// kilogram of its copper.
+var carbonateLoss = func() float64 {
+	cu, _, _ := chem.AtomicWeight("Cu")
+	co2, _ := chem.LookupAnalyte("CO2")
+	h2o, _ := chem.LookupAnalyte("H2O")
+	return (co2.Mass + h2o.Mass) / (2 * cu)
+}()

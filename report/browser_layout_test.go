@@ -47,8 +47,8 @@ func TestLayoutOnALaptop(t *testing.T) {
 // box with the samples' names in view, and sees whole captions.
 func TestSmallScreen(t *testing.T) {
 	ctx := openReport(t, 390)
-	browsertest.Evaluate[int](t, ctx, `(document.querySelector("#table-2").closest(".scroll").scrollLeft = 200, 0)`)
-	if off := browsertest.Evaluate[float64](t, ctx, `(t => t.tBodies[0].rows[0].cells[0].getBoundingClientRect().left - t.closest(".scroll").getBoundingClientRect().left)(document.querySelector("#table-2"))`); off < -1 || off > 1 {
+	browsertest.Evaluate[int](t, ctx, `(document.querySelector("section[data-kind=composition] table").closest(".scroll").scrollLeft = 200, 0)`)
+	if off := browsertest.Evaluate[float64](t, ctx, `(t => t.tBodies[0].rows[0].cells[0].getBoundingClientRect().left - t.closest(".scroll").getBoundingClientRect().left)(document.querySelector("section[data-kind=composition] table"))`); off < -1 || off > 1 {
 		t.Errorf("the column of the samples stands %v px from the edge of its box", off)
 	}
 	outside := browsertest.Evaluate[[]string](t, ctx, `Array.from(document.querySelectorAll("main .entry > .sheet caption, main figcaption, main .sources"))

@@ -85,11 +85,11 @@ func TestNotesByKeyboard(t *testing.T) {
 // names that stand above where they come from, and back.
 func TestSorting(t *testing.T) {
 	ctx := openReport(t, 1280)
-	const column = `Array.from(document.querySelector("#table-2").tBodies[0].rows, r => %s)`
+	const column = `Array.from(document.querySelector("section[data-kind=composition] table").tBodies[0].rows, r => %s)`
 	numbers := fmt.Sprintf(column, `Number(r.cells[1].firstChild.textContent)`)
 	names := fmt.Sprintf(column, `r.dataset.sample`)
 	before := browsertest.Evaluate[[]string](t, ctx, names)
-	silica := `#table-2 thead tr:last-child th:nth-child(2) button`
+	silica := `section[data-kind=composition] table thead tr:last-child th:nth-child(2) button`
 	clickOn(t, ctx, silica)
 	if got := browsertest.Evaluate[[]float64](t, ctx, numbers); len(got) != len(before) || !slices.IsSorted(got) {
 		t.Errorf("sorted upwards: %v", got)
@@ -103,7 +103,7 @@ func TestSorting(t *testing.T) {
 	if sort := browsertest.Evaluate[string](t, ctx, fmt.Sprintf(`document.querySelector(%q).closest("th").getAttribute("aria-sort")`, silica)); sort != "descending" {
 		t.Errorf("the head says %q", sort)
 	}
-	clickOn(t, ctx, `#table-2 thead tr:last-child th:first-child button`)
+	clickOn(t, ctx, `section[data-kind=composition] table thead tr:last-child th:first-child button`)
 	if got := browsertest.Evaluate[[]string](t, ctx, names); !slices.IsSorted(got) || len(got) != len(before) {
 		t.Errorf("sorted by name: %v", got)
 	}
@@ -129,11 +129,11 @@ func TestFiltering(t *testing.T) {
 		press(t, ctx, text)
 		return browsertest.Evaluate[int](t, ctx, fmt.Sprintf(shown, table))
 	}
-	all := browsertest.Evaluate[int](t, ctx, fmt.Sprintf(shown, "#table-2"))
-	if got := typed("#table-2", "kr-f1"); got != 3 {
+	all := browsertest.Evaluate[int](t, ctx, fmt.Sprintf(shown, "section[data-kind=composition] table"))
+	if got := typed("section[data-kind=composition] table", "kr-f1"); got != 3 {
 		t.Errorf("%d of %d pieces come from KR-F1, want 3", got, all)
 	}
-	if says := browsertest.Evaluate[string](t, ctx, `document.querySelector("#table-2").closest(".sheet").querySelector(".shown").textContent`); says != fmt.Sprintf("3 of %d rows", all) {
+	if says := browsertest.Evaluate[string](t, ctx, `document.querySelector("section[data-kind=composition] table").closest(".sheet").querySelector(".shown").textContent`); says != fmt.Sprintf("3 of %d rows", all) {
 		t.Errorf("the count says %q", says)
 	}
 	clickOn(t, ctx, `.entry[data-kind=data] details.long:last-of-type summary`)
@@ -151,7 +151,7 @@ func TestFiltering(t *testing.T) {
 // it in the others and in the figures.
 func TestPickedSampleIsMarkedEverywhere(t *testing.T) {
 	ctx := openReport(t, 1280)
-	clickOn(t, ctx, `#table-2 tr[data-sample="LS-S08"] .pick`)
+	clickOn(t, ctx, `section[data-kind=composition] table tr[data-sample="LS-S08"] .pick`)
 	marked := browsertest.Evaluate[[]string](t, ctx, `Array.from(document.querySelectorAll("main table")).filter(t => t.querySelector('tr[data-sample="LS-S08"]'))
 		.filter(t => !t.querySelector("tr.picked")).map(t => t.id)`)
 	if len(marked) > 0 {
@@ -165,8 +165,8 @@ func TestPickedSampleIsMarkedEverywhere(t *testing.T) {
 		.map(series => series.filter(s => s.id.startsWith("picked")).reduce((n, s) => n + s.data.length, 0))`
 	if report.Assets().ChartLibrary != "" {
 		found := browsertest.Evaluate[[]int](t, ctx, rings)
-		if len(found) != demoFigures-1 {
-			t.Errorf("%d figures show LS-S08, want all but that of the walls' indices", len(found))
+		if len(found) != demoFigures-3 {
+			t.Errorf("%d figures show LS-S08, want all but those of dressing and of the walls' indices", len(found))
 		}
 		for i, n := range found {
 			if n == 0 {

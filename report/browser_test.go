@@ -95,7 +95,7 @@ func openReport(t *testing.T, width int) context.Context {
 
 // demoFigures are those of the demo report: composition, triangle, melting,
 // freezing, index, two of flow, oxygen, copper, and two of the walls.
-const demoFigures = 11
+const demoFigures = 13
 
 const figureHeights = `Array.from(document.querySelectorAll("main figure"), f =>
 	Array.from(f.querySelectorAll(".still, .live")).reduce((h, e) => h + e.getBoundingClientRect().height, 0))`

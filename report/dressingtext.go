@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"smeltbook/assay/dressing"
@@ -22,7 +23,12 @@ func dressingText(circuits []*dressing.Reconciled) *page.Text {
 
 func circuitSentence(r *dressing.Reconciled) string {
 	var parts []string
-	for _, p := range r.Ends(dressing.Balanced, 0) {
+	ends := r.Ends(dressing.Balanced, 0)
+	rank := []dressing.Role{dressing.Concentrate, dressing.Middlings, dressing.Tailings, dressing.Lost}
+	slices.SortStableFunc(ends, func(a, b dressing.Performance) int {
+		return slices.Index(rank, a.Product.Role) - slices.Index(rank, b.Product.Role)
+	})
+	for _, p := range ends {
 		cu, ok := p.Of(dressing.Copper)
 		if !ok || !p.Yield.Known() || !cu.Recovery.Known() {
 			continue

@@ -31,6 +31,7 @@ type richness struct {
 	with         []string // what comes to a kilogram of ore beside flux
 	without      []string // what was left out, and why
 	stocks       []richStock
+	fired        []richFiring
 	curve        []balance.Graded // for the gangue of the first stock
 	low, mid, hi float64          // wt% Cu below which no metal is won
 	mineral      dressing.Mineral
@@ -114,6 +115,7 @@ func (b *builder) richness(e *notebook.Entry, o dressingOptions, mineral dressin
 		b.fail(e, "NO_RICHNESS", "no ore of the group %q has an analysis with copper and gangue, so no yield can be reckoned", o.Ore)
 		return nil, nil, false
 	}
+	r.fired = b.firedOf(r.stocks)
 	return r, ns, true
 }
 
@@ -134,19 +136,7 @@ func stockMaterial(name string, samples []*assay.Sample) (balance.Material, erro
 	if len(samples) == 0 {
 		return balance.Material{}, fmt.Errorf("no sample is %s or taken from it", name)
 	}
-	var parts []chem.Part
-	for _, p := range samples[0].AsReported.Parts {
-		var qs []quantity.Quantity
-		for _, s := range samples {
-			if q, ok := s.AsReported.Get(p.ID); ok && s.AsReported.Counts(p.ID) {
-				qs = append(qs, q)
-			}
-		}
-		if len(qs) > 0 {
-			parts = append(parts, chem.Part{ID: p.ID, Quantity: meanOf(qs, "wt%")})
-		}
-	}
-	c, err := chem.NewComposition(parts...)
+	c, err := balance.MeanComposition(samples)
 	if err != nil {
 		return balance.Material{}, fmt.Errorf("%s: %w", name, err)
 	}
@@ -340,7 +330,7 @@ func (r *richness) add(stock string, g balance.Grading, flux *balance.Material, 
 	}
 	if len(r.stocks) == 0 {
 		var grades []float64
-		for x := 1.0; x <= 0.7*r.mineral.Copper; x++ {
+		for x := 0.5; x <= 0.7*r.mineral.Copper; x += 0.5 {
 			grades = append(grades, x)
 		}
 		if r.curve, err = g.At(grades); err != nil {

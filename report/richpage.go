@@ -35,6 +35,9 @@ func (r *richness) text() *page.Text {
 	if bestAt >= 0 && len(r.stocks) > 1 {
 		lines = append(lines, fmt.Sprintf("Counted on the copper mined, %s would give the most if each of these slags ran and parted from its metal equally well. They do not: a charge that makes little slag runs on less charcoal and in less time, and a charge that does not run gives nothing. So dress until the slag is little enough for your furnace, and no further than the copper thrown away is worth.", r.stocks[bestAt].name))
 	}
+	if line := r.firedText(); line != "" {
+		lines = append(lines, line)
+	}
 	return page.Lines(lines...)
 }
 
@@ -98,7 +101,7 @@ func withFlux(flux string) string {
 func (b *builder) richFigure(r *richness) (*page.Figure, error) {
 	body := &figure.Diagram{Y: figure.Axis{Label: "copper won", Unit: "%", Min: 0, Max: 100}}
 	middle := figure.NamedLine{Label: "gangue of " + r.stocks[0].name}
-	region := figure.Region{Label: "95 % of the draws"}
+	region := figure.Region{Label: "95 %"}
 	most := 0.0
 	for _, s := range r.stocks {
 		most = math.Max(most, s.grade.Value)
@@ -116,21 +119,29 @@ func (b *builder) richFigure(r *richness) (*page.Figure, error) {
 	}
 	body.Lines = append(body.Lines, middle)
 	body.Regions = append(body.Regions, region)
-	groups := []figure.Group{{Name: "smelting", Label: "won of the ore's own copper"}, {Name: "mined", Label: "won of the copper mined, dressing counted"}}
+	groups := []figure.Group{{Name: "smelting", Label: "reckoned, of the ore's own copper"}, {Name: "mined", Label: "reckoned, of the copper mined"}}
+	if len(r.fired) > 0 {
+		groups = append(groups, figure.Group{Name: "firings", Label: "won in our firings, of the ore's copper"})
+	}
 	for _, s := range r.stocks {
-		x := s.grade.Value
-		body.Boxes = append(body.Boxes, figure.Span{Group: 0, Sample: s.name, X0: x, X1: x, From: 100 * s.gives.Low, To: 100 * s.gives.High,
+		x, u := s.grade.Value, orZero(s.grade.U)
+		body.Boxes = append(body.Boxes, figure.Span{Group: 0, Sample: s.name, X0: x - u, X1: x + u, From: 100 * s.gives.Low, To: 100 * s.gives.High,
 			Details: []figure.Detail{{Label: "Cu", Value: s.grade.WithUnit()}, {Label: "won", Value: shareSpan(s.gives)}, {Label: "slag for a kg of Cu", Value: s.gives.SlagPerCopper.WithUnit()}}})
 		if !s.mined.Known() || s.mined.Value >= 1 {
 			continue
 		}
 		lo, hi := minedEnds(s.mined, s.gives)
-		body.Boxes = append(body.Boxes, figure.Span{Group: 1, Sample: s.name, X0: x, X1: x, From: lo, To: hi,
+		body.Boxes = append(body.Boxes, figure.Span{Group: 1, Sample: s.name, X0: x - u, X1: x + u, From: lo, To: hi,
 			Details: []figure.Detail{{Label: "Cu", Value: s.grade.WithUnit()}, {Label: "of the mined copper in it", Value: percent(s.mined).WithUnit()}, {Label: "won of the mined", Value: short(100*s.mined.Value*s.gives.Won) + " %"}}})
 	}
+	for _, f := range r.fired {
+		x, u, lo, hi := f.grade.Value, orZero(f.grade.U), 100*(f.won.Value-2*orZero(f.won.U)), 100*(f.won.Value+2*orZero(f.won.U))
+		body.Boxes = append(body.Boxes, figure.Span{Group: 2, Sample: f.run, X0: x - u, X1: x + u, From: math.Max(lo, 0), To: math.Min(hi, 100),
+			Details: []figure.Detail{{Label: "ore", Value: f.stock}, {Label: "won", Value: percent(f.won).WithUnit()}}})
+	}
 	return b.figure(figure.Figure{
-		Caption: fmt.Sprintf("Copper won against the grade of what is charged. The line is an ore with the gangue of %s and more or less copper mineral, the band holds 95 %% of the draws; below %s wt%% Cu (%s to %s) it gives no metal. Bars stand at the ores of this campaign with their own gangue: what is won of their own copper, and of the copper mined once what dressing threw away is counted in. Copper of the slag: %s wt%%, %s.",
-			r.stocks[0].name, short(r.mid), short(r.low), short(r.hi), r.slagCu.Text(), r.slagCuFrom),
+		Caption: fmt.Sprintf("Copper won against the grade of what is charged. The line is an ore with the gangue of %s and more or less copper mineral, the band holds 95 %% of the draws; below %s wt%% Cu (%s to %s) it gives no metal. Bars stand at the ores of this campaign with their own gangue: what is won of their own copper, and of the copper mined once what dressing threw away is counted in%s. Copper of the slag: %s wt%%, %s.",
+			r.stocks[0].name, short(r.mid), short(r.low), short(r.hi), r.firedCaption(), r.slagCu.Text(), r.slagCuFrom),
 		Alt:    "Curve with a band of the share of copper won as metal in per cent against the copper of the ore in wt%; it rises steeply from the grade below which no metal is won and flattens towards rich ore. Bars mark the ores of this campaign.",
 		Groups: groups, Body: body,
 	}, page.Wide)

@@ -24,7 +24,7 @@ func newStart(st streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "start DIR",
 		Short: "Begin a new campaign from a template, with an example in it",
-		Long: `start makes a folder with a notebook, a laboratory workbook and a field sheet
+		Long: `start makes a folder with a notebook, a laboratory workbook and field sheets
 that hold a small invented example, ready for "smeltbook report". It never
 writes into a folder that holds anything.`,
 		Args: onePath("the folder to make"),

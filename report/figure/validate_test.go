@@ -105,6 +105,7 @@ func TestValidateRefuses(t *testing.T) {
 		{"negative style", diagram(func(b *figure.Diagram) { b.Lines[0].Style = -1 }), "style -1"},
 		{"region of two corners", diagram(func(b *figure.Diagram) { b.Regions[0].X, b.Regions[0].Y = b.Regions[0].X[:2], b.Regions[0].Y[:2] }), `region "metallic iron": 2 points where at least 3`},
 		{"region outside", diagram(func(b *figure.Diagram) { b.Regions[1].Y = []float64{1, 2, 3, 4} }), `region "no metallic copper": no part`},
+		{"region without a name", diagram(func(b *figure.Diagram) { b.Regions[1].Label = "" }), "a region has no name"},
 		{"window reversed", diagram(func(b *figure.Diagram) { b.Boxes[0].To = -30 }), `window of "KR-01"`},
 		{"NaN window", diagram(func(b *figure.Diagram) { b.Boxes[0].From = nan }), "not a range"},
 		{"window off the axis", diagram(func(b *figure.Diagram) { b.Boxes[0].From, b.Boxes[0].To = -40, -30 }), `lies outside the axis "log pO₂"`},

@@ -58,6 +58,9 @@ func (d *Diagram) validate(groups int) error {
 		}
 	}
 	for _, region := range d.Regions {
+		if region.Label == "" {
+			return fmt.Errorf("a region has no name")
+		}
 		if err := d.Frame().validate(region.X, region.Y, 3); err != nil {
 			return fmt.Errorf("region %q: %w", region.Label, err)
 		}

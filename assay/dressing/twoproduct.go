@@ -27,11 +27,12 @@ type TwoProduct struct {
 }
 
 // apartEnough is the number of standard uncertainties by which feed and
-// tailings must differ: below four, first-order uncertainties understate the
-// spread of the recovery (our convention, from drawing).
+// tailings must differ. The relative uncertainty of yield and recovery is about
+// one over it, so that below four they are known to no better than a quarter,
+// and soon may be negative (our convention).
 const apartEnough = 4
 
-// Usable reports whether the figures hold to first order.
+// Usable reports whether yield and recovery are known to about a quarter.
 func (t TwoProduct) Usable() bool { return t.Apart >= apartEnough }
 
 // FromAssays applies the two-product formula to wt% of one component. It fails

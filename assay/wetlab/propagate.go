@@ -1,6 +1,10 @@
 package wetlab
 
-import "math"
+import (
+	"math"
+
+	"smeltbook/assay/quantity/uncertainty"
+)
 
 // Input is a quantity that a result depends on.
 type Input struct {
@@ -16,22 +20,22 @@ type Term struct {
 	Dy   float64
 }
 
-// Propagate returns f of the inputs and its standard uncertainty, after the
-// spreadsheet method of Kragten (1994, Analyst 119:2161; EURACHEM/CITAC QUAM,
-// appendix E): every input is moved by its standard uncertainty, and the
-// differences are added as squares. Inputs are taken as independent.
+// Propagate returns f of the inputs and its standard uncertainty by
+// uncertainty.Propagate, with the inputs taken as independent. Where f has no
+// finite value at a step the uncertainty is NaN and there are no terms.
 func Propagate(f func(x []float64) float64, in []Input) (y, u float64, terms []Term) {
 	x := make([]float64, len(in))
-	for i := range in {
-		x[i] = in[i].Value
+	list := make([]uncertainty.Input, len(in))
+	for i, v := range in {
+		x[i] = v.Value
+		list[i] = uncertainty.Input{Name: v.Name, Value: v.Value, U: v.U}
 	}
-	y = f(x)
-	for i := range in {
-		x[i] = in[i].Value + in[i].U
-		d := f(x) - y
-		x[i] = in[i].Value
+	b, err := uncertainty.Propagate(list, nil, f)
+	if err != nil {
+		return f(x), math.NaN(), nil
+	}
+	for i, d := range b.Terms {
 		terms = append(terms, Term{in[i].Name, d})
-		u = math.Hypot(u, d)
 	}
-	return y, u, terms
+	return b.Value, b.U, terms
 }

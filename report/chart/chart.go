@@ -38,7 +38,7 @@ type Chart struct {
 
 // Layout is what the page script needs besides the option.
 type Layout struct {
-	Kind        string       `json:"kind"`                  // "ternary", "facing", "profile", "curves" or "diagram"
+	Kind        string       `json:"kind"`                  // "ternary", "facing", "profile", "curves", "diagram" or "bands"
 	Rows        int          `json:"rows,omitempty"`        // of a profile
 	Gutter      []string     `json:"gutter,omitempty"`      // lines between the pages
 	AxisTitle   string       `json:"axisTitle,omitempty"`   // of the shared axis
@@ -46,6 +46,8 @@ type Layout struct {
 	Strip       []StripName  `json:"strip,omitempty"`       // names over both pages
 	Levels      []LevelName  `json:"levels,omitempty"`
 	Labels      []AxisLabels `json:"labels,omitempty"`
+	Tall        float64      `json:"tall,omitempty"`  // height of bands, in their own measure
+	Bands       []BandName   `json:"bands,omitempty"` // names of rows and bands
 	Notes       []string     `json:"notes,omitempty"` // what hollow marks and bars mean
 	NameChars   int          `json:"nameChars,omitempty"`
 }
@@ -64,6 +66,15 @@ type LevelName struct {
 	To   float64 `json:"to"`
 	Text string  `json:"text"`
 	Note string  `json:"note"`
+}
+
+// BandName is a text beside bands: at a height in their measure, before the
+// left bar or behind the right one.
+type BandName struct {
+	At   float64 `json:"at"`
+	Text string  `json:"text"`
+	Sub  string  `json:"sub,omitempty"` // a second line
+	Left bool    `json:"left,omitempty"`
 }
 
 // AxisLabels letters an axis: Text[i] stands at At[i].
@@ -92,6 +103,8 @@ func Option(f figure.Figure) (Chart, error) {
 		b.curves(body)
 	case *figure.Diagram:
 		b.diagram(body)
+	case *figure.Bands:
+		b.bands(body)
 	}
 	option, err := b.option()
 	if err != nil {

@@ -74,6 +74,19 @@
       type: "polygon", shape: { points: datum.corners.map((p) => api.coord(p)) }, silent: true,
       style: { fill: datum.fill, stroke: "#ddd", lineWidth: 1 },
     })],
+    ["band", (params, api, datum) => {
+      const points = datum.corners.map((p) => api.coord(p));
+      const half = points.length / 2;
+      const top = points[half - 1], foot = points[half];
+      return { type: "group", children: [
+        { type: "polygon", shape: { points: points }, style: { fill: datum.fill, stroke: "#5f5f5f", lineWidth: 0.6 }, emphasis: { style: { lineWidth: 1.6 } } },
+        { type: "rect", shape: { x: top[0], y: top[1], width: 6, height: foot[1] - top[1] }, style: { fill: datum.end, stroke: "#222", lineWidth: 0.6 } },
+      ] };
+    }],
+    ["bar", (params, api) => {
+      const a = api.coord([0, api.value(1)]), b = api.coord([0, api.value(2)]);
+      return { type: "rect", shape: { x: a[0] - 6, y: a[1], width: 6, height: b[1] - a[1] }, style: { fill: api.visual("color") }, silent: true };
+    }],
     ["window", (params, api, datum) => {
       const [x, lo, hi, left, right, at] = datum.window;
       const low = api.coord([x, lo]), high = api.coord([x, hi]), mark = api.coord([x, at]);
@@ -143,7 +156,7 @@
   // returns the height that the chart needs.
 
   const sizes = new Map([["ternary", sizeTernary], ["facing", sizeFacing], ["profile", sizeProfile],
-    ["curves", sizeCurves], ["diagram", sizeDiagram]]);
+    ["curves", sizeCurves], ["diagram", sizeDiagram], ["bands", sizeBands]]);
 
   function sizeTernary(option, layout, width) {
     const narrow = width < 480;
@@ -598,6 +611,27 @@
       used += w;
     }
     return top + h + 54 + foot.height + 24 * rows;
+  }
+
+  // Bands keep their thickness; only their length follows the width.
+  function sizeBands(option, layout, width) {
+    const narrow = width < 520;
+    const size = narrow ? 11 : 12;
+    const font = size + "px " + option.textStyle.fontFamily;
+    const widest = (left) => Math.max(0, ...layout.bands.filter((n) => Boolean(n.left) === left)
+      .map((n) => Math.max(textWidth(n.text, "bold " + font), textWidth(n.sub || "", font))));
+    const left = Math.min(widest(true), width * 0.24) + 14;
+    const right = Math.min(widest(false), width * 0.5) + 16;
+    const scale = narrow ? 1.5 : 1.6;
+    option.grid[0] = { left: left, right: right, top: 10, height: layout.tall * scale };
+    const graphic = layout.bands.map((n, i) => {
+      const sub = n.sub ? "\n" + n.sub : "";
+      return words("band-" + i, n.text + sub, n.left ? left - 10 : width - right + 11, 10 + n.at * scale, {
+        textAlign: n.left ? "right" : "left", fontSize: size, lineHeight: size + 3,
+        width: n.left ? left - 12 : right - 13, overflow: "truncate" });
+    });
+    option.graphic = { elements: graphic };
+    return layout.tall * scale + 24;
   }
 
   // ---- drawing --------------------------------------------------------------

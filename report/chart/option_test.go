@@ -43,7 +43,7 @@ func mustJSON(t testing.TB, f figure.Figure) []byte {
 func TestOptionGolden(t *testing.T) {
 	for _, f := range []figure.Figure{
 		figuretest.Ternary(2, 1), figuretest.Facing(3, 3), figuretest.Stacked(2, 1), figuretest.Profile(2, 2),
-		figuretest.Melted(3, 2), figuretest.Diagram(4, 3),
+		figuretest.Melted(3, 2), figuretest.Diagram(4, 3), figuretest.Bands(1),
 	} {
 		t.Run(f.ID, func(t *testing.T) {
 			var got bytes.Buffer
@@ -144,6 +144,7 @@ func TestOptionHoldsEveryPoint(t *testing.T) {
 		{figuretest.Melted(14, 12), map[string]int{"curves-0": 15, "curves-1": 13, "names-0": 14, "names-1": 12}}, // a sample in two parts on either page
 		{figuretest.Viscosity(30, 0), map[string]int{"curves-0": 30, "curves-1": 0}},
 		{figuretest.Diagram(14, 12), map[string]int{"lines": 5, "line-names": 5, "regions": 2, "windows-0": 15, "marks-0": 15, "windows-1": 13, "marks-1": 13}},
+		{figuretest.Bands(5), map[string]int{"bands": 30, "bars": 5}},
 		{figuretest.Facing(1, 0), map[string]int{"marks-0": 1, "marks-1": 0}},
 	}
 	for _, tt := range tests {
@@ -256,9 +257,12 @@ func TestOptionHostileText(t *testing.T) {
 				t.Fatalf("%s with %q: %v", f.ID, s, err)
 			}
 			var data []struct{ Name string }
-			points := seriesOf(t, c)["marks-0"]
-			if points.ID == "" {
-				points = seriesOf(t, c)["curves-0"]
+			all := seriesOf(t, c)
+			points := all["marks-0"]
+			for _, other := range []string{"curves-0", "bands"} {
+				if points.ID == "" {
+					points = all[other]
+				}
 			}
 			if err := json.Unmarshal(points.Data, &data); err != nil {
 				t.Fatal(err)

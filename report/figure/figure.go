@@ -16,7 +16,7 @@ type Figure struct {
 	Body    Body
 }
 
-// Body is a *Ternary, a *Facing, a *Profile, a *Curves or a *Diagram.
+// Body is a *Ternary, a *Facing, a *Profile, a *Curves, a *Diagram or *Bands.
 type Body interface{ body() }
 
 // Group is a set of samples drawn alike: its place in Figure.Groups chooses
@@ -142,3 +142,4 @@ func (*Facing) body()  {}
 func (*Profile) body() {}
 func (*Curves) body()  {}
 func (*Diagram) body() {}
+func (*Bands) body()   {}

@@ -40,6 +40,8 @@ func (f Figure) layOut(width vg.Length) sheet {
 		return layCurves(body, f.Groups, width)
 	case *Diagram:
 		return layDiagram(body, f.Groups, width)
+	case *Bands:
+		return layBands(body, width)
 	}
 	return nil
 }

@@ -49,6 +49,11 @@ func (f Figure) validate() error {
 			return errors.New("the diagram body is nil")
 		}
 		return body.validate(len(f.Groups))
+	case *Bands:
+		if body == nil {
+			return errors.New("the bands body is nil")
+		}
+		return body.validate()
 	}
 	return errors.New("there is no body to draw")
 }

@@ -140,5 +140,15 @@ func hostileLines(body figure.Body, s string, details []figure.Detail) {
 		for k := range body.Boxes {
 			body.Boxes[k].Sample, body.Boxes[k].Details = s, details
 		}
+	case *figure.Bands:
+		for k := range body.Places {
+			body.Places[k] = s
+		}
+		for k := range body.Rows {
+			body.Rows[k].Name, body.Rows[k].Total = s, s
+			for j := range body.Rows[k].Parts {
+				body.Rows[k].Parts[j].Label, body.Rows[k].Parts[j].Details = s, details
+			}
+		}
 	}
 }

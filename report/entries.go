@@ -34,6 +34,8 @@ var entryKinds = map[string]entryKind{
 	"copper":      {title: "Copper left in the slag", build: copperEntry},
 	"lining":      {title: "The furnace wall", build: liningEntry},
 	"dressing":    {title: "Dressing the ore", build: dressingEntry},
+	"balance":     {title: "Where the copper went", build: balanceEntry},
+	"origins":     {title: "What the slag is made of", build: originsEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
 	"data":        {title: "The data", build: dataEntry},
 }
@@ -60,6 +62,8 @@ type builder struct {
 	forms     formsUsed
 	linings   []liningUsed
 	dressings []dressingUsed
+	balances  balanceUsed
+	unmixed   []unmixedUsed
 	sections  []string // triangles drawn, for the methods
 }
 

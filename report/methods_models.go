@@ -32,6 +32,12 @@ func (b *builder) modelMethods() [][2]string {
 	if len(b.dressings) > 0 {
 		out = append(out, [2]string{"Dressing", b.dressingMethods()})
 	}
+	if b.balances.firings > 0 {
+		out = append(out, [2]string{"Balance of a firing", b.balanceText()})
+	}
+	if len(b.unmixed) > 0 {
+		out = append(out, [2]string{"Sources of the slag", b.unmixedText()})
+	}
 	return out
 }
 

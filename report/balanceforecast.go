@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"smeltbook/assay"
 	"smeltbook/assay/balance"
@@ -20,11 +21,11 @@ func (b *builder) forecastTable(fired []firedBalance) *page.Table {
 	t := &page.Table{
 		Caption: "What the charge should have given by stoichiometry, and below what was found.",
 		Columns: byFiring("", fired, ""),
-		Notes: []string{fmt.Sprintf("The forecast knows weights and analyses of what went in, not the firing: copper to the metal except what matte and slag take, iron to the slag as FeO, volatiles gone. Assumed: %s Cu in the slag, %s of the sulphur kept, %s of the alkalis kept. A firing that did not melt through gives less metal and more slag.",
-			how.CopperInSlag.WithUnit(), how.SulphurKept.Text(), how.AlkalisKept.Text())},
+		Notes: []string{fmt.Sprintf("The forecast knows weights and analyses of what went in, not the firing: copper to the metal except what matte and slag take, iron to the slag as FeO, volatiles gone. Assumed: %s Cu and %s S in the slag, %s of the sulphur kept, %s of the alkalis kept. A firing that did not melt through gives less metal and more slag.",
+			how.CopperInSlag.WithUnit(), how.SlagSulphur.WithUnit(), how.SulphurKept.Text(), how.AlkalisKept.Text())},
 	}
 	b.balances.forecast = true
-	row := func(name string, of func(firedBalance) (quantity.Quantity, string)) {
+	row := func(name string, of func(firedBalance) (forecast, found quantity.Quantity)) {
 		r := page.Row{Cells: []page.Cell{textCell(name)}}
 		for _, x := range fired {
 			if x.why != "" {
@@ -33,24 +34,26 @@ func (b *builder) forecastTable(fired []firedBalance) *page.Table {
 			}
 			q, found := of(x)
 			c := inOneLine(cellOf(withoutCells(q)))
-			c.Sub = "found " + found
+			v, u := quantity.Number(found.Value, found.U)
+			c.Sub = "found " + v
+			c.Note = strings.Join(nonEmpty(c.Note, "found "+v+" ± "+u), "; ")
 			r.Cells = append(r.Cells, c)
 		}
 		t.Rows = append(t.Rows, r)
 	}
-	row("slag (kg)", func(x firedBalance) (quantity.Quantity, string) {
-		return x.forecast.SlagMass, x.weighed(assay.Slag, assay.Dust).Text()
+	row("slag (kg)", func(x firedBalance) (forecast, found quantity.Quantity) {
+		return x.forecast.SlagMass, x.weighed(assay.Slag, assay.Dust)
 	})
-	row("metal (kg)", func(x firedBalance) (quantity.Quantity, string) {
-		return x.forecast.MetalMass, x.weighed(assay.Metal, assay.Prill).Text()
+	row("metal (kg)", func(x firedBalance) (forecast, found quantity.Quantity) {
+		return x.forecast.MetalMass, x.weighed(assay.Metal, assay.Prill)
 	})
-	row("matte (g)", func(x firedBalance) (quantity.Quantity, string) {
-		return x.forecast.MatteMass.Scale(1000, "g"), x.weighed(assay.Matte).Scale(1000, "g").Text()
+	row("matte (g)", func(x firedBalance) (forecast, found quantity.Quantity) {
+		return x.forecast.MatteMass.Scale(1000, "g"), x.weighed(assay.Matte).Scale(1000, "g")
 	})
 	for _, id := range forecastOxides {
-		row(formulaText(id)+" of the slag (wt%)", func(x firedBalance) (quantity.Quantity, string) {
+		row(formulaText(id)+" of the slag (wt%)", func(x firedBalance) (forecast, found quantity.Quantity) {
 			q, _ := x.forecast.Slag.Get(id)
-			return q, b.foundOxide(x, id).Text()
+			return q, b.foundOxide(x, id)
 		})
 	}
 	return b.table(t)

@@ -76,7 +76,7 @@ func balanceEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 			}
 		}
 	}
-	if list := told.list(len(runs)); len(list) > 0 {
+	if list := told.list(0); len(list) > 0 {
 		out.Parts = append(out.Parts, &page.Notices{List: list})
 	}
 	out.Margin = append(out.Margin, "Weights: "+origin([]source.Cell{{File: runs[0].At.File, Sheet: runs[0].At.Sheet}}), "Yield is on the copper charged, not on the ore")
@@ -193,7 +193,7 @@ func (b *builder) bandsFigure(fired []firedBalance) (*page.Figure, error) {
 		body.Places[p.look] = p.name
 	}
 	for _, x := range fired {
-		row := figure.BandRow{Name: x.run.ID, Total: inGrams(x.copper.Charged) + " Cu"}
+		row := figure.BandRow{Name: x.run.ID, Total: fmt.Sprintf("%.0f g Cu", 1000*x.copper.Charged.Value)}
 		for _, p := range x.gathered() {
 			row.Parts = append(row.Parts, figure.BandPart{
 				Place: slices.Index(body.Places, p.Name), Share: p.Share.Value,

@@ -15,8 +15,8 @@ func (b *builder) balanceText() string {
 	}
 	if b.balances.forecast {
 		how := balance.Usual()
-		text += fmt.Sprintf(" The forecast is stoichiometry: sulphur kept binds copper as Cu₂S, then iron as FeS; the slag takes %s Cu (%s), the metal the rest; other iron goes to the slag as FeO. Its uncertainty is by Monte Carlo (JCGM 101:2008), %d draws, seed %d.",
-			how.CopperInSlag.WithUnit(), how.CopperInSlag.UNote, b.study.Conditions.Draws, b.study.Conditions.Seed)
+		text += fmt.Sprintf(" The forecast is stoichiometry: sulphur beyond %s of the slag binds copper as Cu₂S, then iron as FeS; the slag takes %s Cu (%s), the metal the rest; other iron goes to the slag as FeO. Its uncertainty is by Monte Carlo (JCGM 101:2008), %d draws, seed %d.",
+			how.SlagSulphur.WithUnit(), how.CopperInSlag.WithUnit(), how.CopperInSlag.UNote, b.study.Conditions.Draws, b.study.Conditions.Seed)
 	}
 	return text
 }

@@ -259,9 +259,14 @@ func (b *layout) lining() {
 
 // borrowed tells where the analysis of another firing stands for this one's.
 func (b *layout) borrowed(what string, samples []*assay.Sample) {
-	if len(samples) > 0 && !strings.EqualFold(samples[0].Run, b.run.ID) {
-		b.tell("ANALYSIS_BORROWED", b.run.At, "no %s of this firing is analysed; in its place counts %s", what, strings.Join(b.assaysOf(samples).Samples, ", "))
+	if len(samples) == 0 || strings.EqualFold(samples[0].Run, b.run.ID) {
+		return
 	}
+	of := "that of another firing"
+	if len(samples) > 1 {
+		of = fmt.Sprintf("the mean of %d samples of other firings", len(samples))
+	}
+	b.tell("ANALYSIS_BORROWED", b.run.At, "no %s of this firing is analysed; in its place counts %s", what, of)
 }
 
 // product adds something that was weighed after the firing.

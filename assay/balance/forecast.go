@@ -18,7 +18,7 @@ import (
 // uncertainties from weights, analyses and behaviour, by Monte Carlo (JCGM
 // 101:2008).
 type Forecast struct {
-	Slag      chem.Composition // wt%, sums to 100; iron as FeO, copper in all forms as Cu2O
+	Slag      chem.Composition // wt%, sums to 100; iron as FeO, copper in all forms as Cu2O, its sulphur as S
 	SlagMass  quantity.Quantity
 	MetalMass quantity.Quantity // copper with the iron reduced into it
 	Matte     chem.Composition  // wt% Cu, Fe, S; without parts where there is none
@@ -56,7 +56,8 @@ const (
 //
 //   - what ignition drives off, and the metals that leave with the gas (Zn, Pb,
 //     As, Sb, halogens), is gone;
-//   - the sulphur kept binds copper as Cu2S first, then iron as FeS: the matte;
+//   - the sulphur kept goes to the slag as far as that dissolves it; the rest
+//     binds copper as Cu2S first, then iron as FeS: the matte;
 //   - the copper that the slag holds (Behaviour) goes to it, all other copper
 //     to the metal, with the iron that is reduced;
 //   - the rest of the iron goes to the slag as FeO, with all other oxides.
@@ -140,7 +141,7 @@ func forecastOf(charge []Material, c products, drawn []products) Forecast {
 		f.Copper = append(f.Copper, place)
 	}
 	for i, m := range charge {
-		f.Sources = append(f.Sources, Source{m.Name, m.Kind, q("1", func(p products) float64 { return p.from[i] / (p.slag - p.slagCu*cu2oPerCu) })})
+		f.Sources = append(f.Sources, Source{m.Name, m.Kind, q("1", func(p products) float64 { return p.from[i] / (p.slag - p.slagCu*cu2oPerCu - p.slagS) })})
 	}
 	return f
 }

@@ -19,7 +19,7 @@ func material(t testing.TB, name string, kg float64, text string) Material {
 // behaviour without any spread.
 func behaviour(slagCu, sulphur, alkalis, iron float64) Behaviour {
 	q := func(x float64) quantity.Quantity { return quantity.WithU(x, 0, "1", "exact") }
-	return Behaviour{CopperInSlag: q(slagCu), SulphurKept: q(sulphur), AlkalisKept: q(alkalis), IronToMetal: q(iron), Draws: 50, Seed: 1}
+	return Behaviour{CopperInSlag: q(slagCu), SulphurKept: q(sulphur), SlagSulphur: q(0), AlkalisKept: q(alkalis), IronToMetal: q(iron), Draws: 50, Seed: 1}
 }
 
 // Levy 1912, lecture VII (seen): a matte with 44 % Cu is 55 Cu2S and 45 FeS, so
@@ -180,6 +180,7 @@ func TestForecastCloses(t *testing.T) {
 	near(t, "copper", copper, 1, 1e-9)
 	near(t, "sources", shares, 1, 1e-9)
 	near(t, "copper of the slag", f.Slag.Wt("Cu2O")/cu2oPerCu, 1, 1e-9)
+	near(t, "sulphur of the slag", f.Slag.Wt("S"), 0.1, 1e-9)
 	again, err := Predict(charge, how)
 	if err != nil || again.SlagMass.U != f.SlagMass.U {
 		t.Errorf("the same seed gives %v and %v (%v)", f.SlagMass.U, again.SlagMass.U, err)

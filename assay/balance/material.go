@@ -43,7 +43,8 @@ func (m Material) Dry() quantity.Quantity {
 // furnace, or is an assumption that has to be shown.
 type Behaviour struct {
 	CopperInSlag quantity.Quantity // wt% Cu of the slag in all forms, prills included
-	SulphurKept  quantity.Quantity // share of the sulphur that stays, as matte, 0 to 1; the rest burns
+	SulphurKept  quantity.Quantity // share of the sulphur that stays in slag and matte, 0 to 1; the rest burns
+	SlagSulphur  quantity.Quantity // wt% S that the slag dissolves before there is matte
 	AlkalisKept  quantity.Quantity // share of Na2O and K2O that stays in the slag, 0 to 1
 	IronToMetal  quantity.Quantity // share of the iron that is reduced into the copper, 0 to 1
 	Draws        int               // of the Monte Carlo; 400 where 0
@@ -53,13 +54,15 @@ type Behaviour struct {
 // Usual returns the behaviour assumed where nothing better is known, with its
 // standard uncertainties. The copper of the slag is that of small-site slags
 // (averages of 0.7 and 1.7 wt% CuO at two sites, range 0.3 to 3.0, Wątroba
-// 2012, MSc dissertation, UCL). That alkalis and sulphur leave in part is known
+// 2012, MSc dissertation, UCL), and its sulphur that of the same slags, up to
+// 0.5 wt% SO3. That alkalis and sulphur leave in part is known
 // (Misra et al. 1993 of ash); the shares are our assumption.
 func Usual() Behaviour {
 	const ours = "assumed"
 	return Behaviour{
 		CopperInSlag: quantity.WithU(1.0, 0.5, "wt%", "small-site slags, Wątroba 2012"),
 		SulphurKept:  quantity.WithU(0.9, 0.1, "1", ours),
+		SlagSulphur:  quantity.WithU(0.1, 0.05, "wt%", "small-site slags, Wątroba 2012"),
 		AlkalisKept:  quantity.WithU(0.7, 0.15, "1", ours),
 		IronToMetal:  quantity.WithU(0, 0, "1", ours),
 		Draws:        defaultDraws, Seed: 1,
@@ -74,7 +77,7 @@ func (h Behaviour) check() error {
 		q    quantity.Quantity
 		most float64
 	}{
-		{"copper of the slag", h.CopperInSlag, 60}, {"share of sulphur kept", h.SulphurKept, 1},
+		{"copper of the slag", h.CopperInSlag, 60}, {"share of sulphur kept", h.SulphurKept, 1}, {"sulphur of the slag", h.SlagSulphur, 10},
 		{"share of alkalis kept", h.AlkalisKept, 1}, {"share of iron reduced to metal", h.IronToMetal, 1},
 	} {
 		if x.q.Unit == "" {

@@ -95,24 +95,24 @@ func drawn(r *rand.Rand, x, u, most float64) float64 {
 }
 
 // conduct is a behaviour as numbers.
-type conduct struct{ slagCu, sulphur, alkalis, iron float64 }
+type conduct struct{ slagCu, sulphur, slagS, alkalis, iron float64 }
 
 func (h Behaviour) central() conduct {
-	return conduct{h.CopperInSlag.Value / 100, h.SulphurKept.Value, h.AlkalisKept.Value, h.IronToMetal.Value}
+	return conduct{h.CopperInSlag.Value / 100, h.SulphurKept.Value, h.SlagSulphur.Value / 100, h.AlkalisKept.Value, h.IronToMetal.Value}
 }
 
 func (h Behaviour) draw(r *rand.Rand) conduct {
 	one := func(q quantity.Quantity, most float64) float64 { return drawn(r, q.Value, known(q.U), most) }
-	return conduct{one(h.CopperInSlag, 60) / 100, one(h.SulphurKept, 1), one(h.AlkalisKept, 1), one(h.IronToMetal, 1)}
+	return conduct{one(h.CopperInSlag, 60) / 100, one(h.SulphurKept, 1), one(h.SlagSulphur, 10) / 100, one(h.AlkalisKept, 1), one(h.IronToMetal, 1)}
 }
 
 // products are the masses in kg that a charge gives.
 type products struct {
 	charged                  float64 // with moisture
 	cu                       float64
-	oxides                   map[string]float64 // of the slag, with FeO and Cu2O
+	oxides                   map[string]float64 // of the slag, with FeO, Cu2O and its sulphur
 	from                     []float64          // oxides of each material, without copper
-	slag, slagCu             float64
+	slag, slagCu, slagS      float64
 	metalCu, metalFe         float64
 	matteCu, matteFe, matteS float64
 	notices                  source.Notices
@@ -120,8 +120,8 @@ type products struct {
 
 // react does the stoichiometry of Predict.
 func react(in []melting, how conduct) products {
-	p := products{oxides: map[string]float64{}, from: make([]float64, len(in))}
-	var fe, s, oxides float64
+	p := products{from: make([]float64, len(in))}
+	var fe, s float64
 	for _, m := range in {
 		kg := m.weighed * m.dry
 		p.charged += m.weighed
@@ -129,11 +129,42 @@ func react(in []melting, how conduct) products {
 		fe += kg * m.fe
 		s += kg * m.s * how.sulphur
 	}
-	p.matte(s, fe)
-	p.metalFe = how.iron * (fe - p.matteFe)
+	// The slag's sulphur hangs on its weight and its weight, through the iron
+	// that the matte takes, on its sulphur: a few rounds settle it.
+	for range 20 {
+		p.matte(s-p.slagS, fe)
+		p.metalFe = how.iron * (fe - p.matteFe)
+		oxides := p.oxidesOf(in, how, fe)
+		p.slagCu = min(how.slagCu*oxides/(1-how.slagCu*cu2oPerCu-how.slagS), p.cu-p.matteCu)
+		before := p.slag
+		p.slag = (oxides + p.slagCu*cu2oPerCu) / (1 - how.slagS)
+		p.slagS = min(how.slagS*p.slag, s)
+		p.slag = oxides + p.slagCu*cu2oPerCu + p.slagS
+		if math.Abs(p.slag-before) < 1e-12*p.slag {
+			break
+		}
+	}
+	p.oxides["Cu2O"], p.oxides["S"] = p.slagCu*cu2oPerCu, p.slagS
+	p.metalCu = p.cu - p.matteCu - p.slagCu
+	if s-p.slagS-p.matteS > 1e-9*s {
+		p.notices.Add(source.Warning, "SULPHUR_LEFT", source.Cell{},
+			"there is more sulphur than copper and iron can bind; it is taken to burn")
+	}
+	if p.metalCu <= 0 && p.cu > 0 {
+		p.notices.Add(source.Warning, "NO_METAL", source.Cell{},
+			"matte and slag hold all the copper of this charge: no metal is to be expected; roast the ore, or charge more of it")
+	}
+	return p
+}
+
+// oxidesOf makes the oxides of the slag out of what does not go elsewhere and
+// returns their sum.
+func (p *products) oxidesOf(in []melting, how conduct, fe float64) (sum float64) {
+	p.oxides = map[string]float64{}
 	slagFe := fe - p.matteFe - p.metalFe
 	for i, m := range in {
 		kg := m.weighed * m.dry
+		p.from[i] = 0
 		for k, id := range m.ids {
 			x := kg * m.oxide[k]
 			if slices.Contains(alkalis, id) {
@@ -145,18 +176,10 @@ func react(in []melting, how conduct) products {
 		if fe > 0 {
 			p.from[i] += slagFe * feoPerFe * kg * m.fe / fe
 		}
-		oxides += p.from[i]
+		sum += p.from[i]
 	}
 	p.oxides["FeO"] = slagFe * feoPerFe
-	p.slagCu = min(how.slagCu*oxides/(1-how.slagCu*cu2oPerCu), p.cu-p.matteCu)
-	p.oxides["Cu2O"] = p.slagCu * cu2oPerCu
-	p.slag = oxides + p.oxides["Cu2O"]
-	p.metalCu = p.cu - p.matteCu - p.slagCu
-	if p.metalCu <= 0 && p.cu > 0 {
-		p.notices.Add(source.Warning, "NO_METAL", source.Cell{},
-			"matte and slag hold all the copper of this charge: no metal is to be expected; roast the ore, or charge more of it")
-	}
-	return p
+	return sum
 }
 
 // matte binds sulphur (kg) to copper as Cu2S and, where that does not suffice,
@@ -166,8 +189,4 @@ func (p *products) matte(s, fe float64) {
 	left := max(s-p.matteCu/cuPerS, 0)
 	p.matteFe = min(left*fePerS, fe)
 	p.matteS = p.matteCu/cuPerS + p.matteFe/fePerS
-	if left-p.matteFe/fePerS > 1e-9*s {
-		p.notices.Add(source.Warning, "SULPHUR_LEFT", source.Cell{},
-			"there is more sulphur than copper and iron can bind; it is taken to burn")
-	}
 }

@@ -126,6 +126,7 @@ func TestRowsAsWideAsTheirTables(t *testing.T) {
 		"flow\ngroups: [fired, dug]", "redox\ngroups: [fired, dug]",
 		"copper\ngroups: [fired, dug]\nore: picked\nprills: {KR-S04: [1, 0.3]}",
 		"lining\ngroups: [fired_walls, dug_walls]\nslag: [fired, dug]\nore: picked\nclay: fired_walls",
+		"balance", "balance\nfirings: [KR-F2]\nelements: [Cu, U]", "origins\ngroups: [fired, dug]\nore: picked\nlining: [dug_walls]\nsand: true", "origins\ngroups: [fired_walls, ore]\nore: picked\nflux: [bog_iron, picked]",
 		"flow\ngroups: [fired, dug]\nat: 900\nreach: 0.001", "flow\ngroups: [fired, dug]\nat: 1700\nreach: 1000000\nmodel: giordano_2008",
 		"flow\ngroups: [limed, stuck]\nat: 900\nmodel: giordano_2008\ndepth: 2000\ntime: 0.1",
 		"redox\ngroups: [fired, dug]\nat: 900", "redox\ngroups: [fired, dug]\nat: 1700\niron_metal: present",

@@ -94,8 +94,9 @@ func openReport(t *testing.T, width int) context.Context {
 }
 
 // demoFigures are those of the demo report: composition, triangle, melting,
-// freezing, index, two of flow, oxygen, copper, and two of the walls.
-const demoFigures = 13
+// freezing, index, two of flow, oxygen, copper, two of the walls, two of dressing,
+// where the copper went and the sources of the slag.
+const demoFigures = 15
 
 const figureHeights = `Array.from(document.querySelectorAll("main figure"), f =>
 	Array.from(f.querySelectorAll(".still, .live")).reduce((h, e) => h + e.getBoundingClientRect().height, 0))`

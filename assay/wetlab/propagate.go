@@ -22,7 +22,7 @@ type Term struct {
 
 // Propagate returns f of the inputs and its standard uncertainty by
 // uncertainty.Propagate, with the inputs taken as independent. Where f has no
-// finite value at a step the uncertainty is NaN and there are no terms.
+// finite value at a step the uncertainty and all terms are NaN.
 func Propagate(f func(x []float64) float64, in []Input) (y, u float64, terms []Term) {
 	x := make([]float64, len(in))
 	list := make([]uncertainty.Input, len(in))
@@ -32,7 +32,10 @@ func Propagate(f func(x []float64) float64, in []Input) (y, u float64, terms []T
 	}
 	b, err := uncertainty.Propagate(list, nil, f)
 	if err != nil {
-		return f(x), math.NaN(), nil
+		for _, v := range in {
+			terms = append(terms, Term{v.Name, math.NaN()})
+		}
+		return f(x), math.NaN(), terms
 	}
 	for i, d := range b.Terms {
 		terms = append(terms, Term{in[i].Name, d})

@@ -74,7 +74,6 @@ var overruledBy = map[string]setting{
 	"UNCERTAINTY_K_UNKNOWN": {"k", "", "2"},
 	"NEGATIVE_VALUE":        {"negative_is_limit", "", "true"},
 	"REPLICATE":             {"distinct_names", "", "true"},
-	"DUPLICATE_NAME":        {"distinct_names", "", "true"},
 	"BASIS":                 {"basis", "", "as received"},
 	"NO_TABLE":              {"header_row", "", "1"},
 }

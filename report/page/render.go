@@ -66,7 +66,7 @@ func Render(w io.Writer, d Document, a Assets) error {
 	v.Style = template.CSS(pageCSS)
 
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sortKey": sortKey, "size": size, "join": strings.Join, "breaks": breaks, "manyNotices": manyNotices,
+		"sortKey": sortKey, "cellClass": cellClass, "size": size, "join": strings.Join, "breaks": breaks, "manyNotices": manyNotices,
 	}).Parse(pageHTML)
 	if err != nil {
 		return fmt.Errorf("page: %w", err)

@@ -220,12 +220,23 @@ func viewSpread(s *Spread) *spreadView {
 	return v
 }
 
+// sortDigits is enough to order rows by; more would only fill the page.
+const sortDigits = 6
+
+// cellClass returns the classes of a cell in a column.
+func cellClass(in Column, c Cell) string {
+	if !in.Numeric {
+		return string(c.Class)
+	}
+	return strings.TrimSuffix("num "+string(c.Class), " ")
+}
+
 // sortKey returns the attribute that a cell sorts by.
 func sortKey(c Cell) string {
 	if c.Sort == nil {
 		return ""
 	}
-	return strconv.FormatFloat(*c.Sort, 'g', -1, 64)
+	return strconv.FormatFloat(*c.Sort, 'g', sortDigits, 64)
 }
 
 // size prints a file size.

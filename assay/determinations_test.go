@@ -49,6 +49,9 @@ func TestDeterminationsJoin(t *testing.T) {
 	if ls.Ferrous.Known() {
 		t.Errorf("LS-S01 has titrated FeO %s", ls.Ferrous.Text())
 	}
+	if len(c.Controls) != 1 || c.Controls[0].Base != "QC blank" || !c.Controls[0].Values[0].Known() {
+		t.Errorf("controls %+v", c.Controls)
+	}
 	wantNotice(t, c.Notices, source.Note, "ALSO_STATED", "S in KR-S01", "lab/wet.csv")
 	wantNotice(t, c.Notices, source.Warning, "INTERFERENCE", "FeO by Pratt: Cu in KR-S01", "maximum")
 	wantNotice(t, c.Notices, source.Warning, "INTERFERENCE", "FeOT by dichromate: Cu in LS-S01", "separate copper")

@@ -55,7 +55,7 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	}
 	add("Cautions", b.cautionsText())
 	out.Parts = append(out.Parts, t, b.recipeTable())
-	for _, more := range []*page.Table{b.sumsTable(), b.metalTable()} {
+	for _, more := range []*page.Table{b.sumsTable(), b.metalTable(), b.readingsTable()} {
 		if more != nil {
 			out.Parts = append(out.Parts, more)
 		}

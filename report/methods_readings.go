@@ -3,22 +3,21 @@ package report
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"smeltbook/assay"
+	"smeltbook/assay/wetlab"
 	"smeltbook/phase/slag"
+	"smeltbook/report/page"
 )
 
-// readingsText tells by which formulas readings of the bench became results,
-// and which uncertainties of readings were assumed; empty where there were no
-// readings.
+// readingsText tells how readings of the bench became results, and which
+// uncertainties of readings were assumed; empty where there were no readings.
 func (b *builder) readingsText() string {
-	c := b.study.Campaign
-	counts := map[string]int{}
+	n := 0
 	var assumed []string
-	for _, s := range c.Readings {
+	for _, s := range b.study.Campaign.Readings {
+		n += len(s.Results)
 		for _, r := range s.Results {
-			counts[r.Method.ID]++
 			for _, a := range r.AssumedBy {
 				if !slices.Contains(assumed, a) {
 					assumed = append(assumed, a)
@@ -26,26 +25,40 @@ func (b *builder) readingsText() string {
 			}
 		}
 	}
-	var parts []string
-	for _, m := range c.WetMethods() {
-		lines := "determinations"
-		if counts[m.ID] == 1 {
-			lines = "determination"
-		}
-		text := fmt.Sprintf("%s, %d %s: %s (%s)", m.Name, counts[m.ID], lines, formulaText(m.Formula), m.Source)
-		if m.Scope != nil {
-			text += fmt.Sprintf("; nearest standard %s, %.3g to %.3g wt%% %s", m.Scope.Standard, m.Scope.Lo, m.Scope.Hi, m.Scope.Of)
-		}
-		parts = append(parts, capital(text))
-	}
-	if len(parts) == 0 {
+	if n == 0 {
 		return ""
 	}
-	text := strings.Join(parts, ". ") + ". Uncertainties are propagated from the readings after Kragten (1994, Analyst 119:2161); replicates are combined after ISO 5725-6."
+	text := fmt.Sprintf("%d results were worked out from readings by the formulas of the table below. Uncertainties are propagated from the readings after Kragten (1994, Analyst 119:2161); replicates are combined after ISO 5725-6.", n)
 	if len(assumed) > 0 {
 		text += " Where the sheet states no uncertainty of a reading, that of " + list(assumed) + " was taken, and a usual repeatability of the method (common practice); the data list them."
 	}
 	return text
+}
+
+// readingsTable lists the formulas by which readings became results; nil where
+// there were none.
+func (b *builder) readingsTable() *page.Table {
+	c := b.study.Campaign
+	counts := map[*wetlab.Method]int{}
+	for _, s := range c.Readings {
+		for _, r := range s.Results {
+			counts[r.Method]++
+		}
+	}
+	t := &page.Table{Caption: "Determinations worked out from readings. m mass of the sample in g, V volume and V₀ blank in mL, c concentration in mol/L, D dilution; results in wt%.",
+		Columns: []page.Column{{Head: "method"}, {Head: "n", Numeric: true}, {Head: "formula"}, {Head: "source"}, {Head: "nearest standard"}}}
+	for _, m := range c.WetMethods() {
+		scope := textCell("–")
+		if s := m.Scope; s != nil {
+			scope = page.Cell{Text: s.Standard, Sub: fmt.Sprintf("%.3g to %.3g wt%% %s", s.Lo, s.Hi, formulaText(s.Of))}
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{textCell(m.ID), textCell(fmt.Sprint(counts[m])),
+			{Text: formulaText(m.Formula), Sub: formulaText(m.Name)}, textCell(formulaText(m.Source)), scope}})
+	}
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	return b.table(t)
 }
 
 // ferricText says which slags have their iron told apart, for they stand beside
@@ -63,9 +76,9 @@ func (b *builder) ferricText() string {
 	if apart == 0 {
 		return ""
 	}
-	text := fmt.Sprintf(" In %d of %d slags ferric iron is total iron less titrated FeO, or stated", apart, len(b.study.Estimated()))
+	text := fmt.Sprintf(" In %d of %d slags ferric iron is total iron less titrated FeO, or as stated", apart, len(b.study.Estimated()))
 	if apart < len(b.study.Estimated()) {
-		text += "; the others count all iron as ferrous, so the two kinds are not on one footing (`ferric: none` under `recipe:` in the notebook treats all alike)"
+		text += "; the others count all iron as ferrous, so the two kinds are not on one footing; the notebook's recipe treats all alike with ferric: none"
 	}
 	return text + ". Ferric iron of cold slag also records cooling and weathering."
 }

@@ -174,3 +174,19 @@ func TestDemoSameBytes(t *testing.T) {
 		t.Error("two reports of the sample campaign differ")
 	}
 }
+
+// TestMethodsOfReadings: the sample campaign titrates, weighs and reads on its
+// own bench; the methods tell the formulas and what can hurt.
+func TestMethodsOfReadings(t *testing.T) {
+	e, _, _ := entry(t, "methods")
+	text := words(e)
+	for _, want := range []string{"16 results were worked out from readings", "a burette of 50 mL class A", "In determinations by Pratt, Wilson and silica HF: Hydrofluoric acid"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the methods do not say %q", want)
+		}
+	}
+	table := tables(e)[0]
+	if row := rowOf(t, table, "Pratt"); row.Cells[1].Text != "6" || !strings.Contains(row.Cells[2].Text, "71.844") || !strings.Contains(row.Cells[4].Text, "ISO 9035") {
+		t.Errorf("Pratt: %+v", row.Cells)
+	}
+}

@@ -136,17 +136,36 @@ func restated(c chem.Composition, ferrous, ferric quantity.Quantity) chem.Compos
 	return out
 }
 
-// atMost warns where copper metal or sulphide may have been titrated as
-// ferrous iron.
-func atMost(s *assay.Sample, ferrous, ferric quantity.Quantity) (source.Notice, bool) {
+// falseFerrous returns by how much the share of ferrous iron in all iron may be
+// too high because copper metal and sulphide were titrated with it, an upper
+// bound from stoichiometry. ok is false where the sample has too little of
+// either for a word.
+func falseFerrous(s *assay.Sample) (share float64, ok bool) {
+	total, ferrous, _, known := twoIrons(s)
+	feigned := feignedFeO(s, ferrous)
+	if !known || feigned == 0 {
+		return 0, false
+	}
+	return feigned / total.Value, true
+}
+
+// feignedFeO returns the wt% of titrated FeO that may be copper metal and
+// sulphide; zero where there is too little of either for a word.
+func feignedFeO(s *assay.Sample, ferrous quantity.Quantity) float64 {
 	copper, _ := s.AsReported.Get("Cu")
 	sulphur, _ := s.AsReported.Get("S")
 	if copper.Or(0) <= falseFrom && sulphur.Or(0) <= falseFrom {
-		return source.Notice{}, false
+		return 0
 	}
-	feigned := math.Min(falseByCopper*copper.Or(0)+falseBySulphur*sulphur.Or(0), ferrous.Value)
+	return math.Min(falseByCopper*copper.Or(0)+falseBySulphur*sulphur.Or(0), ferrous.Or(0))
+}
+
+// atMost warns where copper metal or sulphide may have been titrated as
+// ferrous iron.
+func atMost(s *assay.Sample, ferrous, ferric quantity.Quantity) (source.Notice, bool) {
+	feigned := feignedFeO(s, ferrous)
 	share, err := chem.Factor("FeO", "Fe2O3")
-	if err != nil {
+	if err != nil || feigned == 0 {
 		return source.Notice{}, false
 	}
 	return source.Notice{Severity: source.Warning, Code: "FERROUS_MAXIMUM", Message: fmt.Sprintf(

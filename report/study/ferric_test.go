@@ -51,6 +51,10 @@ func TestFerricShare(t *testing.T) {
 	if !ok || math.Abs(q.Value-0.1) > 1e-9 || math.Abs(q.U-0.010817) > 1e-5 || len(q.From) != 2 {
 		t.Errorf("ferric share %+v", q)
 	}
+	// S1 holds 0.9 % Cu and 0.1 % S: (2.261·0.9 + 4.482·0.1)/50 = 0.0497.
+	if got, ok := falseFerrous(sample("S1")); !ok || math.Abs(got-0.04966) > 1e-5 {
+		t.Errorf("share of FeO that copper and sulphide may feign: %g %v", got, ok)
+	}
 	if _, why, ok := FerricShare(sample("S2")); ok || !strings.Contains(why, "not titrated") {
 		t.Errorf("without titration: %v %q", ok, why)
 	}

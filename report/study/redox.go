@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"math"
 
 	"smeltbook/assay"
@@ -83,7 +84,13 @@ func (w *Window) ferricIron(sample *assay.Sample, ev *redox.Evidence) {
 	if q.HasU() {
 		u = q.U
 	}
-	lo, hi := math.Max(q.Value-2*u, 0), q.Value+2*u
+	// Copper metal and sulphide may have been titrated as ferrous iron: then
+	// more of the iron is ferric, never less.
+	feigned, atMost := falseFerrous(sample)
+	if atMost {
+		w.Ferric.UNote += fmt.Sprintf("; a least: were all copper metal and all sulphur sulphide, %.0f %% of the iron", 100*math.Min(q.Value+feigned, 1))
+	}
+	lo, hi := math.Max(q.Value-2*u, 0), q.Value+2*u+feigned
 	switch {
 	case hi <= 0:
 		w.Notices.Add(source.Warning, "FERRIC_BELOW_ZERO", source.Cell{},

@@ -66,9 +66,9 @@ var titrations = []*Method{
 	},
 	{
 		ID: "Pratt", spellings: []string{"FeO by Pratt", "Pratt titration", "FeO Pratt", "FeO titration", "ferrous iron by Pratt"},
-		Name: "ferrous iron after Pratt: sulphuric and hydrofluoric acid, air kept out, dichromate", Analytes: []string{"FeO"}, base: "FeO", Repeatability: 0.4,
+		Name: "ferrous iron after Pratt", Analytes: []string{"FeO"}, base: "FeO", Repeatability: 0.4,
 		Formula: "FeO = 100·6·c·(V − V0)·10⁻³·71.844·D/m, or with T in mg FeO per mL",
-		Source:  "Pratt's method, found the most reliable of three by Saikkonen & Rautiainen 1993, Bulletin of the Geological Society of Finland 65:59",
+		Source:  "attack with sulphuric and hydrofluoric acid, air kept out, then dichromate; found the most reliable of three by Saikkonen & Rautiainen 1993, Bulletin of the Geological Society of Finland 65:59",
 		Scope:   &Scope{"ISO 9035 (acid-soluble iron(II) in iron ores; at most 0.3 % sulphide sulphur, 5 % free carbon, traces of metal)", "FeO", 1.286, 32.16}, Caution: cautionHF,
 		needs: []need{one(Volume), strength}, takes: titrationTakes, above: volumeBlank,
 		value:    func(v values) float64 { return v.percentOf(v.milligrams(6, mass("FeO"))) },
@@ -76,9 +76,9 @@ var titrations = []*Method{
 	},
 	{
 		ID: "Wilson", spellings: []string{"FeO by Wilson", "Wilson titration", "FeO Wilson", "vanadate", "ferrous iron by Wilson"},
-		Name: "ferrous iron after Wilson: excess vanadate and cold hydrofluoric acid", Analytes: []string{"FeO"}, base: "FeO", Repeatability: 0.4,
+		Name: "ferrous iron after Wilson", Analytes: []string{"FeO"}, base: "FeO", Repeatability: 0.4,
 		Formula: "FeO = 100·c·(V0 − V)·10⁻³·71.844·D/m with c of the ferrous solution, V0 for the vanadate alone and V beside the sample",
-		Source:  "Wilson's method as described by K. Hollocher, Union College; stoichiometry",
+		Source:  "excess vanadate and cold hydrofluoric acid, as described by K. Hollocher, Union College; stoichiometry",
 		Caution: cautionHF, needs: []need{one(Volume), one(Blank), one(Concentration)}, takes: []Key{Flask, Aliquot, Dilution}, above: []pair{{Volume, Blank}},
 		value: func(v values) float64 {
 			return v.percentOf((v[Blank] - v[Volume]) * v[Concentration] * mass("FeO") * v.diluted())

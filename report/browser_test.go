@@ -95,8 +95,8 @@ func openReport(t *testing.T, width int) context.Context {
 
 // demoFigures are those of the demo report: composition, triangle, melting,
 // freezing, index, two of flow, oxygen, copper, two of the walls, two of dressing,
-// where the copper went and the sources of the slag.
-const demoFigures = 15
+// where the copper went, the sources of the slag, the biplot and the effects.
+const demoFigures = 17
 
 const figureHeights = `Array.from(document.querySelectorAll("main figure"), f =>
 	Array.from(f.querySelectorAll(".still, .live")).reduce((h, e) => h + e.getBoundingClientRect().height, 0))`

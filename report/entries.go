@@ -36,6 +36,8 @@ var entryKinds = map[string]entryKind{
 	"dressing":    {title: "Dressing the ore", build: dressingEntry},
 	"balance":     {title: "Where the copper went", build: balanceEntry},
 	"origins":     {title: "What the slag is made of", build: originsEntry},
+	"likeness":    {title: "Which firing came nearest", build: likenessEntry},
+	"effects":     {title: "What moved the slag", build: effectsEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
 	"data":        {title: "The data", build: dataEntry},
 }
@@ -49,22 +51,24 @@ const (
 
 // builder carries what the entries share.
 type builder struct {
-	study     *study.Study
-	notebook  *notebook.Notebook
-	file      string
-	notices   source.Notices
-	figures   int
-	tables    int
-	used      map[string]bool // entry kinds
-	copperAt  []copperConditions
-	flowAt    []flowConditions
-	redoxAt   []redoxConditions
-	forms     formsUsed
-	linings   []liningUsed
-	dressings []dressingUsed
-	balances  balanceUsed
-	unmixed   []unmixedUsed
-	sections  []string // triangles drawn, for the methods
+	study      *study.Study
+	notebook   *notebook.Notebook
+	file       string
+	notices    source.Notices
+	figures    int
+	tables     int
+	used       map[string]bool // entry kinds
+	copperAt   []copperConditions
+	flowAt     []flowConditions
+	redoxAt    []redoxConditions
+	forms      formsUsed
+	linings    []liningUsed
+	dressings  []dressingUsed
+	balances   balanceUsed
+	unmixed    []unmixedUsed
+	likenesses []likenessUsed
+	effects    []effectsUsed
+	sections   []string // triangles drawn, for the methods
 }
 
 func (b *builder) fail(e *notebook.Entry, code, format string, args ...any) {

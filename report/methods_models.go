@@ -38,6 +38,12 @@ func (b *builder) modelMethods() [][2]string {
 	if len(b.unmixed) > 0 {
 		out = append(out, [2]string{"Sources of the slag", b.unmixedText()})
 	}
+	if len(b.effects) > 0 {
+		out = append(out, [2]string{"Effects", b.effectsMethod()})
+	}
+	if len(b.likenesses) > 0 {
+		out = append(out, [2]string{"Likeness", b.likenessText()})
+	}
 	return out
 }
 

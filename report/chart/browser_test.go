@@ -168,7 +168,7 @@ func TestHostileTextInABrowser(t *testing.T) {
 		browsertest.Evaluate[int](t, ctx, `(window.alert = () => { window.alerted = true }, 0)`)
 		for _, f := range figuretest.Hostile(s) {
 			show := fmt.Sprintf(`(d => { const c = echarts.getInstanceByDom(d);
-				const i = c.getOption().series.findIndex(s => ["marks-0", "curves-0", "bands"].includes(s.id));
+				const i = c.getOption().series.findIndex(s => ["marks-0", "curves-0", "bands", "spots-0"].includes(s.id));
 				c.dispatchAction({type: "showTip", seriesIndex: i, dataIndex: 0}); return d.textContent })(document.querySelector('[data-for="%s"]'))`, f.ID)
 			if err := chromedp.Do(ctx, chromedp.Evaluate[chromedp.Void](show), chromedp.Sleep(50*time.Millisecond)); err != nil {
 				t.Fatal(err)

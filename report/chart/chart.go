@@ -38,8 +38,8 @@ type Chart struct {
 
 // Layout is what the page script needs besides the option.
 type Layout struct {
-	Kind        string       `json:"kind"`                  // "ternary", "facing", "profile", "curves", "diagram" or "bands"
-	Rows        int          `json:"rows,omitempty"`        // of a profile
+	Kind        string       `json:"kind"`                  // "ternary", "facing", "profile", "curves", "diagram", "bands" or "intervals"
+	Rows        int          `json:"rows,omitempty"`        // of a profile or of intervals
 	Gutter      []string     `json:"gutter,omitempty"`      // lines between the pages
 	AxisTitle   string       `json:"axisTitle,omitempty"`   // of the shared axis
 	AcrossTitle string       `json:"acrossTitle,omitempty"` // of the horizontal axis where there are two
@@ -105,6 +105,8 @@ func Option(f figure.Figure) (Chart, error) {
 		b.diagram(body)
 	case *figure.Bands:
 		b.bands(body)
+	case *figure.Intervals:
+		b.intervals(body)
 	}
 	option, err := b.option()
 	if err != nil {

@@ -47,6 +47,8 @@
       const cap = (p) => path(api, 1, [[p[0] - 3, p[1]], [p[0] + 3, p[1]]]);
       return { type: "group", children: [path(api, 1, [a, b]), cap(a), cap(b)] };
     }],
+    ["span", (params, api) => path(api, 1.4, [api.coord([api.value(1), api.value(0)]), api.coord([api.value(2), api.value(0)])])],
+    ["upright", (params, api) => path(api, 1.2, [api.coord([api.value(0), 0]), api.coord([api.value(0), api.value(1)])])],
     ["median", (params, api) => {
       const at = api.coord([api.value(0), api.value(1)]);
       const half = api.size([0, 1])[1] * 0.38;
@@ -156,7 +158,7 @@
   // returns the height that the chart needs.
 
   const sizes = new Map([["ternary", sizeTernary], ["facing", sizeFacing], ["profile", sizeProfile],
-    ["curves", sizeCurves], ["diagram", sizeDiagram], ["bands", sizeBands]]);
+    ["curves", sizeCurves], ["diagram", sizeDiagram], ["bands", sizeBands], ["intervals", sizeIntervals]]);
 
   function sizeTernary(option, layout, width) {
     const narrow = width < 480;
@@ -534,6 +536,7 @@
     const px = (p) => [p[0] * w, p[1] * h];
     const taken = [], marks = [], bars = [], boxes = [];
     for (const s of option.series) {
+      if (s.id.startsWith("spots-")) for (const d of s.data) marks.push([...px(d.value), mark / 2 + 2]);
       if (s.draw !== "window") continue;
       for (const d of s.data) {
         const [x, lo, hi, left, right, at] = d.window;
@@ -632,6 +635,34 @@
     });
     option.graphic = { elements: graphic };
     return layout.tall * scale + 24;
+  }
+
+  // Panels side by side with the names of rows at the left one, below each
+  // other on narrow screens, each with the names.
+  function sizeIntervals(option, layout, width) {
+    const narrow = width < 620;
+    const panels = option.grid.length;
+    const names = clamp(40, longest(layout.labels[layout.labels.length - 1].text) * 6.6 + 12, width * (narrow ? 0.42 : 0.28));
+    const gap = 16, tall = narrow ? Math.max(1, layout.rows) * 24 : Math.max(170, layout.rows * 24);
+    const w = narrow ? width - names - 18 : (width - names - 18 - gap * (panels - 1)) / panels;
+    const font = "bold 13px " + option.textStyle.fontFamily;
+    const lines = Math.max(...option.title.map((t) => linesOf(t.text, w - 4, font)));
+    const head = 10 + 15 * clamp(1, lines, 9);
+    const step = head + tall + 30;
+    option.grid.forEach((grid, k) => {
+      const left = names + (narrow ? 0 : k * (w + gap)), top = head + (narrow ? k * step : 0);
+      Object.assign(grid, { left: left, top: top, width: w, height: tall });
+      Object.assign(option.title[k], { left: left + w / 2, top: top - head + 4 });
+      option.title[k].textStyle.width = w - 2;
+      Object.assign(option.yAxis[k].axisLabel, { show: narrow || k === 0, width: names - 12, fontSize: 12 });
+      option.xAxis[k].axisLabel.fontSize = narrow ? 11 : 12;
+    });
+    const bottom = head + tall + (narrow ? (panels - 1) * step : 0);
+    const graphic = [words("axis-title", layout.axisTitle || "", names + (width - names) / 2, bottom + 36, { width: width - names, overflow: "truncate" })];
+    const foot = notes(layout, width, bottom + 50);
+    graphic.push(foot.item);
+    option.graphic = { elements: graphic };
+    return bottom + 54 + foot.height;
   }
 
   // ---- drawing --------------------------------------------------------------

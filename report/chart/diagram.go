@@ -34,7 +34,8 @@ func (b *builder) diagram(d *figure.Diagram) {
 	halo := fields{"fontSize": 11, "textBorderColor": "#fff", "textBorderWidth": 4}
 	b.letters("line-names", names, halo, false)
 	b.onPage(0, 7)
-	b.windows(d)
+	legend := append(b.windows(d), b.spots(d)...)
+	b.top["legend"] = fields{"show": true, "bottom": 2, "left": "center", "data": legend, "itemWidth": 14, "selectedMode": false}
 	b.picked(0)
 }
 
@@ -55,8 +56,9 @@ func (b *builder) regions(d *figure.Diagram) {
 	b.onPage(0, 7)
 }
 
-// windows adds a series of bars and one of marks for each group.
-func (b *builder) windows(d *figure.Diagram) {
+// windows adds a series of bars and one of marks for each group, and returns
+// their entries of the legend.
+func (b *builder) windows(d *figure.Diagram) []fields {
 	windows := d.Windows()
 	legend := []fields{}
 	var flagged, beyond, moved bool
@@ -98,8 +100,37 @@ func (b *builder) windows(d *figure.Diagram) {
 		b.marks("marks-"+id, g, 0, data, points, 10)
 		legend = append(legend, fields{"name": group})
 	}
-	b.top["legend"] = fields{"show": true, "bottom": 2, "left": "center", "data": legend, "itemWidth": 14, "selectedMode": false}
 	b.say(flagged, "hollow: outside the model's range")
 	b.say(beyond, "arrow: goes on beyond the frame")
 	b.say(moved, "windows set side by side where they would coincide")
+	return legend
+}
+
+// spots adds a series of points for each group, and returns their entries of
+// the legend.
+func (b *builder) spots(d *figure.Diagram) []fields {
+	legend := []fields{}
+	hollowed := false
+	for g := range b.figure.Groups {
+		look, group := figure.LookOf(g), b.figure.Groups[g].Label
+		data := []opts.ScatterData{}
+		var points []fields
+		for _, s := range d.Points {
+			if s.Group != g {
+				continue
+			}
+			more := told(group, s.Details)
+			if s.Hollow {
+				more["itemStyle"], hollowed = hollow(look)["itemStyle"], true
+			}
+			at := d.Frame().Place(s.X, s.Y)
+			data, points = append(data, point(s.Sample, at[0], at[1])), append(points, more)
+		}
+		if len(data) > 0 {
+			b.marks("spots-"+strconv.Itoa(g), g, 0, data, points, 10)
+			legend = append(legend, fields{"name": group})
+		}
+	}
+	b.say(hollowed, "hollow: "+d.Hollow)
+	return legend
 }

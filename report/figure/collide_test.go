@@ -16,7 +16,7 @@ func TestLetteringNeverCollides(t *testing.T) {
 	for _, n := range [][2]int{{14, 12}, {1, 1}, {0, 3}, {0, 0}, {60, 45}} {
 		figures = append(figures, figuretest.Ternary(n[0], n[1]), figuretest.Facing(n[0], n[1]),
 			figuretest.Stacked(n[0], n[1]), figuretest.Profile(n[0], n[1]),
-			figuretest.Melted(n[0], n[1]), figuretest.Viscosity(n[0], n[1]), figuretest.Diagram(n[0], n[1]))
+			figuretest.Melted(n[0], n[1]), figuretest.Viscosity(n[0], n[1]), figuretest.Diagram(n[0], n[1]), figuretest.Biplot(n[0], n[1]), figuretest.Effects(n[0], 1+n[1]%5))
 	}
 	figures = append(figures, figuretest.Hostile(strings.Repeat("a long name in several words ", 4))...)
 	figures = append(figures, figuretest.Hostile(strings.Repeat("Onelongword", 9))...)

@@ -4,13 +4,26 @@ package figure
 // windows of samples or groups: for instance buffers of oxygen in a diagram of
 // oxygen potential against temperature.
 //
+// A plane of samples, such as a biplot, has points in place of windows.
+//
 // Lines and regions are cut at the frame, and windows held to it. What lies
 // outside altogether is refused, for it would vanish without a word.
 type Diagram struct {
 	X, Y    Axis
 	Lines   []NamedLine
 	Boxes   []Span
+	Points  []Spot
 	Regions []Region
+	Hollow  string // what hollow points are; needed where there are any
+}
+
+// Spot is a sample at its place in the plane, which is inside the frame.
+type Spot struct {
+	Group   int
+	Sample  string
+	X, Y    float64
+	Hollow  bool
+	Details []Detail
 }
 
 // NamedLine is a line lettered along its run, such as a buffer, through at

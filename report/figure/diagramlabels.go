@@ -13,6 +13,9 @@ func (f *diagramSheet) obstacles() []box {
 		lo, hi := f.at([2]float64{w.X, w.Lo}), f.at([2]float64{w.X, w.Hi})
 		out = append(out, uprightBox(lo.X-2.2, lo.Y-1, hi.X+2.2, hi.Y+1), around(f.at(w.Mark()), markRadius+1.2))
 	}
+	for _, s := range f.body.Points {
+		out = append(out, around(f.spot(s), markRadius+1.2))
+	}
 	return out
 }
 

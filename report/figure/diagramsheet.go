@@ -43,7 +43,7 @@ func (f *diagramSheet) entries() []entry {
 		beyond = beyond || w.Below || w.Above
 		moved = moved || w.Moved
 	}
-	var out []entry
+	out := f.spotEntries()
 	for i, g := range f.groups {
 		if used[i] {
 			look := LookOf(i)
@@ -104,6 +104,7 @@ func (f *diagramSheet) draw(p *pen) {
 		f.drawWindow(p, s, f.windows[i])
 	}
 	f.nameWindows(p, lines, marks)
+	f.drawSpots(p, marks)
 	f.legend.draw(p)
 }
 

@@ -42,6 +42,8 @@ func (f Figure) layOut(width vg.Length) sheet {
 		return layDiagram(body, f.Groups, width)
 	case *Bands:
 		return layBands(body, width)
+	case *Intervals:
+		return layIntervals(body, width)
 	}
 	return nil
 }

@@ -54,6 +54,11 @@ func (f Figure) validate() error {
 			return errors.New("the bands body is nil")
 		}
 		return body.validate()
+	case *Intervals:
+		if body == nil {
+			return errors.New("the intervals body is nil")
+		}
+		return body.validate()
 	}
 	return errors.New("there is no body to draw")
 }

@@ -46,6 +46,16 @@ func TestValidateRefuses(t *testing.T) {
 		change(f.Body.(*figure.Diagram))
 		return f
 	}
+	biplot := func(change func(*figure.Diagram)) figure.Figure {
+		f := figuretest.Biplot(3, 2)
+		change(f.Body.(*figure.Diagram))
+		return f
+	}
+	intervals := func(change func(*figure.Intervals)) figure.Figure {
+		f := figuretest.Effects(3, 2)
+		change(f.Body.(*figure.Intervals))
+		return f
+	}
 	named := func(id string) figure.Figure {
 		f := figuretest.Facing(1, 1)
 		f.ID = id
@@ -112,6 +122,16 @@ func TestValidateRefuses(t *testing.T) {
 		{"window at no temperature", diagram(func(b *figure.Diagram) { b.Boxes[0].X0, b.Boxes[0].X1 = inf, inf }), "not a range"},
 		{"window beside the axis", diagram(func(b *figure.Diagram) { b.Boxes[0].X0, b.Boxes[0].X1 = 20, 30 }), `lies outside the axis "temperature"`},
 		{"group of a window", diagram(func(b *figure.Diagram) { b.Boxes[0].Group = 2 }), "group 2"},
+		{"point off the plane", biplot(func(b *figure.Diagram) { b.Points[0].X = 7 }), `sample "KR-01": value 7 lies outside`},
+		{"NaN point", biplot(func(b *figure.Diagram) { b.Points[1].Y = nan }), "not a finite number"},
+		{"group of a point", biplot(func(b *figure.Diagram) { b.Points[0].Group = 5 }), "group 5"},
+		{"hollow without a word", biplot(func(b *figure.Diagram) { b.Hollow = "" }), "does not say why"},
+		{"nil intervals", figure.Figure{ID: "a", Body: (*figure.Intervals)(nil)}, "nil"},
+		{"axis without zero", intervals(func(b *figure.Intervals) { b.Axis.Min = 0.1 }), "has to hold zero"},
+		{"no panel", intervals(func(b *figure.Intervals) { b.Panels = nil }), "need a panel"},
+		{"bars missing", intervals(func(b *figure.Intervals) { b.Panels[1].Bars = b.Panels[1].Bars[:1] }), `panel "liquidus temperature" has 1 bars for 3 rows`},
+		{"effect off the axis", intervals(func(b *figure.Intervals) { b.Panels[0].Bars[0].Value = 9 }), `air of "silica against bases": value 9 lies outside`},
+		{"interval beside its value", intervals(func(b *figure.Intervals) { b.Panels[0].Bars[0].Lo = 2.9 }), "does not hold the value"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

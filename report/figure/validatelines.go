@@ -73,6 +73,11 @@ func (d *Diagram) validate(groups int) error {
 			return fmt.Errorf("window of %q: %w", s.Sample, err)
 		}
 	}
+	for _, s := range d.Points {
+		if err := s.validate(d, groups); err != nil {
+			return fmt.Errorf("sample %q: %w", s.Sample, err)
+		}
+	}
 	return nil
 }
 

@@ -28,6 +28,7 @@ type front struct {
 	Recipe      recipe
 	Uncertainty yaml.Node
 	Quality     demands
+	Likeness    Likeness
 	Seed        uint64
 	Draws       yaml.Node
 }
@@ -57,7 +58,7 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 	if node != nil {
 		d.value(node, rv(&f), "the front matter")
 	}
-	n.Title, n.Subtitle, n.Authors, n.Date, n.Site, n.Seed = f.Title, f.Subtitle, f.Authors, f.Date, f.Site, f.Seed
+	n.Title, n.Subtitle, n.Authors, n.Date, n.Site, n.Likeness, n.Seed = f.Title, f.Subtitle, f.Authors, f.Date, f.Site, f.Likeness, f.Seed
 	c := &n.Config
 	for i := range f.Data {
 		if glob, ok := d.glob(&f.Data[i]); ok {

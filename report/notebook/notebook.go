@@ -28,6 +28,7 @@
 //	                              ferric: titrated or none; ignited: files; prefer: methods, best first; accept_totals: samples
 //	                              unreadable: error or missing
 //	uncertainty                   method: relative standard uncertainty, 0.05 or 5 %
+//	likeness                      margin: in scatters of the site; parts; balances: name: "SiO2 | FeO CaO"; replacement
 //	seed                          whole number from which random draws start
 //	draws                         number of random draws, 50 to 1000000
 //
@@ -56,6 +57,7 @@ type Notebook struct {
 	Date     string // as written
 	Site     string
 	Config   assay.Config
+	Likeness Likeness
 	Seed     uint64 // of the random draws; 0 unless the notebook says otherwise
 	Draws    int    // number of random draws; 0 where the notebook leaves it open
 	Blocks   []Block

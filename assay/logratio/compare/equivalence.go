@@ -40,7 +40,7 @@ func (e Equivalence) Ratio() float64 { return e.Distance / e.Scatter }
 
 const (
 	boundLabels    = 2500 // relabellings used for a bound
-	boundCasts     = 200  // directions looked at
+	boundPairs     = 60   // pairs of samples of a group whose directions are looked at
 	boundTried     = 5    // directions, the widest of them, in which the bound is found by permutation
 	boundBisection = 14
 )
@@ -122,16 +122,7 @@ func lowerShift(z [][]float64, r *Relabelling, a, b []float64) float64 {
 // upperShift takes the largest of the bounds along those directions in which
 // Welch's interval reaches farthest.
 func upperShift(ctx context.Context, z [][]float64, r *Relabelling, rows [2][][]float64, a, b []float64) (float64, error) {
-	p := len(a)
-	casts := [][]float64{direction(a, b)}
-	rng := rand.New(rand.NewPCG(uint64(p), 1)) // the same directions for every set of this size
-	for range boundCasts {
-		u := make([]float64, p)
-		for j := range u {
-			u[j] = rng.NormFloat64()
-		}
-		casts = append(casts, direction(u, make([]float64, p)))
-	}
+	casts := directions(rows, a, b)
 	far := make([]float64, len(casts))
 	for k, u := range casts {
 		x, y := along(rows[0], u), along(rows[1], u)
@@ -156,6 +147,33 @@ func upperShift(ctx context.Context, z [][]float64, r *Relabelling, rows [2][][]
 		most = max(most, x)
 	}
 	return most, err
+}
+
+// directions are those in which a shift may hide: the line of centres, the lines
+// between samples of a group, and those half way between. They turn with the
+// samples, so that no basis is favoured.
+func directions(rows [2][][]float64, a, b []float64) [][]float64 {
+	centres := direction(a, b)
+	out := [][]float64{centres}
+	for _, group := range rows {
+		pairs := len(group) * (len(group) - 1) / 2
+		every := (pairs + boundPairs - 1) / boundPairs
+		k := 0
+		for i := range group {
+			for j := range i {
+				if k++; k%every != 0 {
+					continue
+				}
+				u := direction(group[i], group[j])
+				less, more := make([]float64, len(u)), make([]float64, len(u))
+				for c := range u {
+					less[c], more[c] = -u[c], u[c]
+				}
+				out = append(out, u, direction(centres, less), direction(centres, more))
+			}
+		}
+	}
+	return out
 }
 
 // direction is the unit vector from b to a; the first axis where they are one.

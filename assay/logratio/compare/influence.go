@@ -15,8 +15,9 @@ type Influence struct {
 	Ratio  float64 // distance of centres in units of the scatter
 }
 
-// Relabellings behind each of many answers.
-const variedLabels = 999
+// influenceLabels is how many relabellings may stand behind the answers without
+// one sample, all of them together; each gets a thousand at the least.
+const influenceLabels = 200_000
 
 // influence leaves out one sample after another. A group of one stays whole.
 func influence(ctx context.Context, in Input, o Options) ([]Influence, error) {
@@ -31,6 +32,7 @@ func influence(ctx context.Context, in Input, o Options) ([]Influence, error) {
 			left = append(left, i)
 		}
 	}
+	each := min(max(influenceLabels/max(len(left), 1), 999), o.Permutations)
 	out := make([]Influence, len(left))
 	fail := make([]error, len(left))
 	err = stream.Each(ctx, 0, len(left), nil, func(k int, _ *rand.Rand) {
@@ -42,7 +44,7 @@ func influence(ctx context.Context, in Input, o Options) ([]Influence, error) {
 				rest, group = append(rest, row), append(group, in.Group[i])
 			}
 		}
-		labels, err := NewRelabelling(ctx, group, variedLabels, o.Seed)
+		labels, err := NewRelabelling(ctx, group, each, o.Seed)
 		if err != nil {
 			fail[k] = err
 			return

@@ -37,7 +37,7 @@ func sensitivity(ctx context.Context, in Input, o Options, base Result) ([]Varia
 				asked.Basis = logratio.Pivot(t.Parts)
 			}
 			var a Result
-			if a, err = answer(ctx, Input{Table: t, Group: in.Group, Names: in.Names}, asked, min(variedLabels, o.Permutations)); err == nil {
+			if a, err = answer(ctx, Input{Table: t, Group: in.Group, Names: in.Names}, asked, o.Permutations); err == nil {
 				v.P, v.Hotelling, v.Equivalence = a.Location.P, a.Hotelling, a.Equivalence
 			}
 		}

@@ -25,6 +25,7 @@ type Uncertainty struct {
 	Often  float64 // share of draws with p at or below one in twenty
 	Ratio  Span    // distance of centres in units of the scatter
 	Labels int     // relabellings behind p of a draw
+	Least  float64 // p that they can show
 }
 
 // Relabellings behind p of one draw: all of them where they are few.
@@ -54,7 +55,7 @@ func drawn(ctx context.Context, in Input, o Options) (*Uncertainty, error) {
 	if err != nil {
 		return nil, err
 	}
-	u := &Uncertainty{Draws: o.Draws, P: spanOf(p), Ratio: spanOf(ratio), Labels: labels.Count()}
+	u := &Uncertainty{Draws: o.Draws, P: spanOf(p), Ratio: spanOf(ratio), Labels: labels.Count(), Least: labels.Smallest()}
 	for _, x := range p {
 		if x <= Alpha {
 			u.Often += 1 / float64(o.Draws)

@@ -26,6 +26,8 @@ func (r Result) Sentence() string {
 		return fmt.Sprintf("%s is alike to %s within %s: %s%s, and no difference shows (%s).", upper(r.Names[0]), r.Names[1], margin, apart, most, p)
 	case e.Verdict == Alike:
 		return fmt.Sprintf("%s differs from %s (%s), but by less than %s: %s%s.", upper(r.Names[0]), r.Names[1], p, margin, apart, most)
+	case e.Verdict == AlikeHere && differ:
+		return fmt.Sprintf("%s differs from %s (%s), but by less than %s as the scatter of these pieces goes: %s%s; the scatter of the whole site may be as small as %s of theirs, and then that is not shown.", upper(r.Names[0]), r.Names[1], p, margin, apart, most, figures(e.ScatterLow/e.Scatter))
 	case e.Verdict == AlikeHere:
 		return fmt.Sprintf("%s is alike to %s within %s as the scatter of these pieces goes: %s%s; the scatter of the whole site may be as small as %s of theirs, and then it is not shown.", upper(r.Names[0]), r.Names[1], margin, apart, most, figures(e.ScatterLow/e.Scatter))
 	case e.Verdict == Different:
@@ -43,9 +45,9 @@ func (r Result) Limits() []string {
 	if l.Smallest > Alpha {
 		out = append(out, fmt.Sprintf("Samples so few can never give p below %s: a difference cannot be shown with them, however large it is.", figures(l.Smallest)))
 	} else if l.Exact {
-		out = append(out, fmt.Sprintf("p is exact over all %d ways to deal the samples out; %s is the least that could come out.", l.Count, figures(l.Smallest)))
+		out = append(out, fmt.Sprintf("The p is exact over all %d ways to deal the samples out; %s is the least that could come out.", l.Count, figures(l.Smallest)))
 	} else {
-		out = append(out, fmt.Sprintf("p is from %d ways at random to deal the samples out.", l.Count))
+		out = append(out, fmt.Sprintf("The p is from %d ways at random to deal the samples out.", l.Count))
 	}
 	if e := r.Equivalence; !math.IsNaN(e.ScatterLow) {
 		out = append(out, fmt.Sprintf("Two such groups from one source would lie about %s of that scatter apart by chance; the scatter itself is known within the factors %s and %s.", figures(e.Chance/e.Scatter), figures(e.ScatterLow/e.Scatter), figures(e.ScatterUp/e.Scatter)))
@@ -57,7 +59,7 @@ func (r Result) Limits() []string {
 		out = append(out, fmt.Sprintf("The groups do not spread alike (%s), so that a small p of location may come from spread as much as from place.", PText(d.P)))
 	}
 	if u := r.Uncertainty; u != nil {
-		out = append(out, fmt.Sprintf("With the analyses drawn anew within their uncertainty, and values below detection anywhere below, p runs from %s to %s (95 %% of %d draws).", figures(u.P.Low), figures(u.P.High), u.Draws))
+		out = append(out, "With the analyses drawn anew within their uncertainty, and values below detection anywhere below, "+u.text())
 	}
 	if text := r.swing(); text != "" {
 		out = append(out, text)
@@ -66,6 +68,19 @@ func (r Result) Limits() []string {
 		out = append(out, text)
 	}
 	return out
+}
+
+// text says how p moves; p at the least that the relabellings of a draw can show
+// may be less.
+func (u *Uncertainty) text() string {
+	of := fmt.Sprintf("(95 %% of %d draws)", u.Draws)
+	switch atLeast := 1.001 * u.Least; {
+	case u.P.High <= atLeast:
+		return fmt.Sprintf("p stays at %s or below %s.", figures(u.Least), of)
+	case u.P.Low <= atLeast:
+		return fmt.Sprintf("p runs from %s or less to %s %s.", figures(u.Least), figures(u.P.High), of)
+	}
+	return fmt.Sprintf("p runs from %s to %s %s.", figures(u.P.Low), figures(u.P.High), of)
 }
 
 // swing says whether the choice of parts or replacement turns the answer.

@@ -97,13 +97,13 @@ func (p *Plan) scale(settings []Levels) (past, levels [][]float64, err error) {
 			}
 		}
 		mean, sd := stat.MeanStdDev(s.Levels, nil)
+		if !(sd > 0) {
+			return nil, nil, fmt.Errorf("the levels of %s are equal", s.Name)
+		}
 		if len(s.Values) > 1 {
 			if m, d := stat.MeanStdDev(s.Values, nil); d > 1e-12*math.Abs(m) {
 				mean, sd = m, d
 			}
-		}
-		if !(sd > 0) {
-			return nil, nil, fmt.Errorf("the levels of %s are equal", s.Name)
 		}
 		z := func(x []float64) []float64 {
 			out := make([]float64, len(x))

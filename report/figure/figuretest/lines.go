@@ -113,6 +113,58 @@ func Diagram(fired, dug int) figure.Figure {
 	return figure.Figure{ID: "oxygen", Groups: Groups(), Body: d, Caption: "Oxygen potential of fired and dug slags.", Alt: "Fired windows lie above dug ones."}
 }
 
+// Biplot is samples on a plane with lines from its middle, some of them on each
+// other, hollow or at the edge.
+func Biplot(fired, dug int) figure.Figure {
+	d := &figure.Diagram{
+		X:      figure.Axis{Label: "first component, 61 % of the variance", Min: -2, Max: 2},
+		Y:      figure.Axis{Label: "second component, 22 % of the variance", Min: -1.2, Max: 1.2},
+		Hollow: "apart from its own group",
+	}
+	for i, part := range []string{"SiO₂", "Al₂O₃", "FeO", "CaO", "K₂O", "TiO₂", "Cu"} {
+		sin, cos := math.Sincos(1.1 * float64(i))
+		long := 0.08 + 0.3*math.Abs(wave(i, 0.7))
+		d.Lines = append(d.Lines, figure.NamedLine{Label: part, X: []float64{0, 4 * long * cos}, Y: []float64{0, 2 * long * sin},
+			Details: []figure.Detail{{Label: "loading on the first", Value: "0.31"}}})
+	}
+	for g, n := range []int{fired, dug} {
+		for i := range n {
+			s := figure.Spot{Group: g, Sample: sample(g, i), X: 0.6*wave(i, 0.4) - 0.5*float64(g), Y: 0.5 * wave(2*i, 1.3), Hollow: i == 1,
+				Details: []figure.Detail{{Label: "from", Value: "furnace 1"}}}
+			if i == 2 {
+				s.X, s.Y = d.X.Max, d.Y.Min
+			}
+			d.Points = append(d.Points, s)
+		}
+	}
+	return figure.Figure{ID: "biplot", Groups: Groups(), Body: d, Caption: "Fired and dug slags on the plane of two components.", Alt: "Fired samples lie to the right of dug ones."}
+}
+
+// Effects is intervals of some settings on some results, one row of a panel
+// empty, some intervals beyond the axis.
+func Effects(settings, results int) figure.Figure {
+	f := &figure.Intervals{
+		Axis: figure.Axis{Label: "effect in scatters between like firings", Min: -3, Max: 3},
+		Bars: "95 % interval", Firm: "zero excluded, whatever the prior",
+	}
+	for i := range settings {
+		f.Rows = append(f.Rows, []string{"air", "ore grade", "flux + second flux to ore", "charcoal to ore", "hours of blowing"}[i%5])
+	}
+	for k := range results {
+		p := figure.Panel{Label: []string{"silica against bases", "liquidus temperature", "copper yield", "lime against iron and manganese"}[k%4]}
+		for i := range settings {
+			x := figure.Bar{Value: 1.5 * wave(i+3*k, 0.3), Firm: i == 1, Details: []figure.Detail{{Label: "told by the firings", Value: "62 %"}}}
+			x.Lo, x.Hi = x.Value-0.8-0.5*float64(k), x.Value+0.8+0.5*float64(k)
+			if i == 2 && k == 1 {
+				x.Value = math.NaN()
+			}
+			p.Bars = append(p.Bars, x)
+		}
+		f.Panels = append(f.Panels, p)
+	}
+	return figure.Figure{ID: "effects", Body: f, Caption: "What moved the slag.", Alt: "Intervals of effects; that of ore grade excludes zero."}
+}
+
 func hostileLines(body figure.Body, s string, details []figure.Detail) {
 	switch body := body.(type) {
 	case *figure.Curves:
@@ -129,6 +181,17 @@ func hostileLines(body figure.Body, s string, details []figure.Detail) {
 				body.Pages[p].Lines[k].Sample, body.Pages[p].Lines[k].Details = s, details
 			}
 		}
+	case *figure.Intervals:
+		body.Axis.Label, body.Bars, body.Firm = s, s, s
+		for k := range body.Rows {
+			body.Rows[k] = s
+		}
+		for k := range body.Panels {
+			body.Panels[k].Label = s
+			for i := range body.Panels[k].Bars {
+				body.Panels[k].Bars[i].Details = details
+			}
+		}
 	case *figure.Diagram:
 		body.X.Label, body.X.Unit, body.Y.Label, body.Y.Unit = s, s, s, s
 		for k := range body.Lines {
@@ -139,6 +202,10 @@ func hostileLines(body figure.Body, s string, details []figure.Detail) {
 		}
 		for k := range body.Boxes {
 			body.Boxes[k].Sample, body.Boxes[k].Details = s, details
+		}
+		for k := range body.Points {
+			body.Points[k].Sample, body.Points[k].Details = s, details
+			body.Hollow = s
 		}
 	case *figure.Bands:
 		for k := range body.Places {

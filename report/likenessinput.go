@@ -1,0 +1,199 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"smeltbook/assay"
+	"smeltbook/assay/logratio"
+	"smeltbook/assay/logratio/compare"
+	"smeltbook/assay/logratio/likeness"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source"
+	"smeltbook/report/notebook"
+)
+
+// likenessData is what a likeness entry compares: the samples that have all
+// parts, replica first.
+type likenessData struct {
+	table   logratio.Table
+	samples []*assay.Sample
+	group   []int
+	groups  pair
+	basis   logratio.Basis
+	told    sampleNotices
+}
+
+// likenessTable chooses the parts and the samples. Parts that the notebook does
+// not name are the major ones that every sample has or has a limit for, and
+// that more than half of each group have above it.
+func (b *builder) likenessTable(e *notebook.Entry, groups pair, o notebook.Likeness, a *assumer) (likenessData, bool) {
+	d := likenessData{groups: groups}
+	for _, s := range groups[0].Samples {
+		if slices.Contains(groups[1].Samples, s) {
+			b.fail(e, "SHARED_SAMPLES", "%s is in both groups; likeness compares groups that share no sample", s.ID)
+			return d, false
+		}
+	}
+	parts := o.Parts
+	if len(parts) == 0 {
+		parts = b.sharedParts(groups)
+		if len(parts) < 2 {
+			b.fail(e, "NO_SHARED_PARTS", "there are no two parts that all samples of %s and %s have; name parts: and samples without them are left out", groups[0].Name, groups[1].Name)
+			return d, false
+		}
+		a.assume("parts", "parts "+formulaText(strings.Join(parts, " ")))
+	}
+	var values [][]logratio.Value
+	var names []string
+	for g, group := range groups {
+		for _, s := range group.Samples {
+			row, lacking, ok := b.likenessRow(e, s, parts)
+			if !ok {
+				return d, false
+			}
+			if len(lacking) > 0 {
+				d.told.add(s.ID, source.Notices{{Severity: source.Warning, Code: "LEFT_OUT", Message: "left out of the comparison: no number or limit for " + strings.Join(lacking, ", ")}})
+				continue
+			}
+			values, names = append(values, row), append(names, s.ID)
+			d.samples, d.group = append(d.samples, s), append(d.group, g)
+		}
+	}
+	for g, group := range groups {
+		if !slices.Contains(d.group, g) {
+			b.fail(e, "NO_SAMPLES", "no sample of %s has all parts %s", group.Name, strings.Join(parts, " "))
+			return d, false
+		}
+	}
+	var err error
+	if d.table, err = logratio.NewTable(parts, names, values); err != nil {
+		b.fail(e, "NO_LOG_RATIOS", "%v", err)
+		return d, false
+	}
+	if d.basis, err = likenessBasis(parts, o.Balances); err != nil {
+		b.fail(e, "BAD_BALANCES", "%v", err)
+		return d, false
+	}
+	return d, true
+}
+
+// likenessRow returns the values of a sample and the parts it lacks.
+func (b *builder) likenessRow(e *notebook.Entry, s *assay.Sample, parts []string) (row []logratio.Value, lacking []string, ok bool) {
+	row = make([]logratio.Value, len(parts))
+	for j, id := range parts {
+		v, err := b.study.Variable(id)
+		if err == nil && strings.Contains(id, "/") {
+			err = fmt.Errorf("%q is a ratio; name the parts, for their ratios are what is compared", id)
+		}
+		if err != nil {
+			b.fail(e, "UNKNOWN_VARIABLE", "parts: %s", strings.TrimPrefix(err.Error(), ": "))
+			return nil, nil, false
+		}
+		value, known := logValue(v.Of(s))
+		if !known {
+			lacking = append(lacking, id)
+		}
+		row[j] = value
+	}
+	return row, lacking, true
+}
+
+// logValue is a quantity that has a logarithm, or a limit.
+func logValue(q quantity.Quantity) (logratio.Value, bool) {
+	switch {
+	case q.Known() && q.Value > 0:
+		return logratio.Measured(q.Value, q.U), true
+	case q.Class.Censored() && q.Limit > 0:
+		return logratio.Under(q.Limit), true
+	}
+	return logratio.Value{}, false
+}
+
+func (b *builder) sharedParts(groups pair) []string {
+	var out []string
+	for _, id := range b.majorParts(groups) {
+		v, err := b.study.Variable(id)
+		if err != nil {
+			continue
+		}
+		all := true
+		for _, g := range groups {
+			measured := 0
+			for _, s := range g.Samples {
+				value, ok := logValue(v.Of(s))
+				all = all && ok
+				if ok && !value.Below() {
+					measured++
+				}
+			}
+			all = all && 2*measured > len(g.Samples)
+		}
+		if all {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// likenessBasis reads the balances of a notebook, those of most parts first.
+func likenessBasis(parts []string, balances map[string]string) (logratio.Basis, error) {
+	if len(balances) == 0 {
+		return logratio.DefaultPartition(parts), nil
+	}
+	var splits []logratio.Split
+	for _, name := range sortedKeys(balances) {
+		s, err := logratio.ParseSplit(name, balances[name])
+		if err != nil {
+			return logratio.Basis{}, err
+		}
+		splits = append(splits, s)
+	}
+	slices.SortStableFunc(splits, func(a, b logratio.Split) int {
+		return len(b.Over) + len(b.Under) - len(a.Over) - len(a.Under)
+	})
+	return logratio.Partition("of the notebook", parts, splits)
+}
+
+// compared is the input of the comparison.
+func (d likenessData) compared() compare.Input {
+	return compare.Input{Table: d.table, Group: d.group, Names: [2]string{d.groups[0].Name, d.groups[1].Name}}
+}
+
+// found is the input of the search for nearest firings: replica samples by
+// their firing, a sample without one by itself.
+func (d likenessData) found(b *builder, extras []string) likeness.Input {
+	in := likeness.Input{Table: d.table}
+	place := map[string]int{}
+	for i, s := range d.samples {
+		if d.group[i] == 1 {
+			in.Excavated = append(in.Excavated, i)
+			continue
+		}
+		name := s.Run
+		if name == "" {
+			name = s.ID
+		}
+		k, ok := place[name]
+		if !ok {
+			k = len(in.Runs)
+			place[name] = k
+			in.Runs = append(in.Runs, likeness.Run{Name: name})
+		}
+		in.Runs[k].Rows = append(in.Runs[k].Rows, i)
+	}
+	for _, key := range extras {
+		v, err := b.study.Variable(key)
+		if err != nil {
+			continue // told when the options were read
+		}
+		x := likeness.Extra{Name: v.Label, Unit: axisUnit(v.Unit)}
+		for _, s := range d.samples {
+			x.Values = append(x.Values, v.Of(s).Or(math.NaN()))
+		}
+		in.Extras = append(in.Extras, x)
+	}
+	return in
+}

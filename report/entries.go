@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"smeltbook/assay"
+	"smeltbook/assay/audit"
 	"smeltbook/assay/source"
 	"smeltbook/report/chart"
 	"smeltbook/report/figure"
@@ -38,6 +39,7 @@ var entryKinds = map[string]entryKind{
 	"origins":     {title: "What the slag is made of", build: originsEntry},
 	"likeness":    {title: "Which firing came nearest", build: likenessEntry},
 	"effects":     {title: "What moved the slag", build: effectsEntry},
+	"quality":     {title: "How good the analyses are", build: qualityEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
 	"data":        {title: "The data", build: dataEntry},
 }
@@ -68,6 +70,7 @@ type builder struct {
 	unmixed    []unmixedUsed
 	likenesses []likenessUsed
 	effects    []effectsUsed
+	audited    *audit.Audit
 	sections   []string // triangles drawn, for the methods
 }
 

@@ -50,7 +50,7 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if b.used["indices"] || b.used["spread"] {
 		add("Indices", b.indicesText())
 	}
-	for _, p := range b.modelMethods() {
+	for _, p := range append(b.modelMethods(), b.qualityMethods()...) {
 		add(p[0], p[1])
 	}
 	add("Cautions", b.cautionsText())

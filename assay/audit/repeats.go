@@ -20,7 +20,7 @@ type Repeat struct {
 	Assumed bool    // some of them were assumed
 	Times   float64 // scatter over the stated uncertainty, reading by reading; NaN when none is stated
 	Line    *quality.PrecisionLine
-	HorRat  float64
+	HorRat  float64 // NaN for what is no content, as ignition loss
 	Beyond  bool // the scatter is more than the stated uncertainty allows by chance
 	From    []source.Cell
 }
@@ -38,7 +38,7 @@ func (a *Audit) repeats() {
 		for _, x := range s.Assays {
 			for _, v := range x.Values {
 				if v.Known() {
-					add(key{x.Method, "", v.Analyte}, fmt.Sprint(s.ID, " ", x.Table), readingOf(v, ""))
+					add(key{x.Method, "", v.Analyte}, fmt.Sprint(s.ID, " ", x.Table, " ", x.Determination), readingOf(v, ""))
 				}
 			}
 		}
@@ -82,7 +82,10 @@ func repeatOf(k key, rs []reading, things []string) (Repeat, bool) {
 	if out.Precision, ok = quality.PrecisionOf(groups); !ok {
 		return out, false
 	}
-	out.HorRat = quality.HorRat(out.RSD, out.Mean/100)
+	out.HorRat = math.NaN()
+	if judged(k.analyte) && out.Mean > 0 {
+		out.HorRat = quality.HorRat(out.RSD, out.Mean/100)
+	}
 	if l, ok := quality.PrecisionLineOf(pairs); ok {
 		out.Line = &l
 	}

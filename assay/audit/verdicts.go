@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -162,7 +163,8 @@ type Group struct {
 	Reasons []string
 }
 
-// Groups sums the verdicts up by method and analyte, in the order met.
+// Groups sums the verdicts up by method, in the order met, and analyte, in the
+// conventional order.
 func (a *Audit) Groups() []Group {
 	var out []Group
 	at := map[key]int{}
@@ -178,6 +180,12 @@ func (a *Audit) Groups() []Group {
 			out[i].add(v)
 		}
 	}
+	methods := a.methods()
+	slices.SortStableFunc(out, func(x, y Group) int {
+		ax, _ := chem.LookupAnalyte(x.Analyte)
+		ay, _ := chem.LookupAnalyte(y.Analyte)
+		return cmp.Or(cmp.Compare(slices.Index(methods, x.Method), slices.Index(methods, y.Method)), cmp.Compare(ax.Order, ay.Order))
+	})
 	return out
 }
 

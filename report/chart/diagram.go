@@ -110,11 +110,12 @@ func (b *builder) windows(d *figure.Diagram) []fields {
 // the legend.
 func (b *builder) spots(d *figure.Diagram) []fields {
 	legend := []fields{}
-	hollowed := false
+	hollowed, barred := false, false
 	for g := range b.figure.Groups {
 		look, group := figure.LookOf(g), b.figure.Groups[g].Label
 		data := []opts.ScatterData{}
 		var points []fields
+		var bars [][][2]float64
 		for _, s := range d.Points {
 			if s.Group != g {
 				continue
@@ -123,14 +124,26 @@ func (b *builder) spots(d *figure.Diagram) []fields {
 			if s.Hollow {
 				more["itemStyle"], hollowed = hollow(look)["itemStyle"], true
 			}
+			for _, bar := range d.Bars(s) {
+				bars = append(bars, [][2]float64{pair(bar[0][0], bar[0][1]), pair(bar[1][0], bar[1][1])})
+			}
+			name := s.Sample
+			if name == "" {
+				name, more["fixed"] = s.Name, true
+			}
 			at := d.Frame().Place(s.X, s.Y)
-			data, points = append(data, point(s.Sample, at[0], at[1])), append(points, more)
+			data, points = append(data, point(name, at[0], at[1])), append(points, more)
+		}
+		if len(bars) > 0 {
+			barred = true
+			b.line("spot-bars-"+strconv.Itoa(g), bars, 8, opts.LineStyle{Color: look.Edge, Width: 1})
 		}
 		if len(data) > 0 {
 			b.marks("spots-"+strconv.Itoa(g), g, 0, data, points, 10)
 			legend = append(legend, fields{"name": group})
 		}
 	}
+	b.say(barred, "bars: ± one standard uncertainty")
 	b.say(hollowed, "hollow: "+d.Hollow)
 	return legend
 }

@@ -43,7 +43,7 @@ func mustJSON(t testing.TB, f figure.Figure) []byte {
 func TestOptionGolden(t *testing.T) {
 	for _, f := range []figure.Figure{
 		figuretest.Ternary(2, 1), figuretest.Facing(3, 3), figuretest.Stacked(2, 1), figuretest.Profile(2, 2),
-		figuretest.Melted(3, 2), figuretest.Diagram(4, 3), figuretest.Bands(1), figuretest.Biplot(4, 3), figuretest.Effects(4, 3),
+		figuretest.Melted(3, 2), figuretest.Diagram(4, 3), figuretest.Bands(1), figuretest.Biplot(4, 3), figuretest.Effects(4, 3), figuretest.Methods(4),
 	} {
 		t.Run(f.ID, func(t *testing.T) {
 			var got bytes.Buffer
@@ -146,6 +146,7 @@ func TestOptionHoldsEveryPoint(t *testing.T) {
 		{figuretest.Diagram(14, 12), map[string]int{"lines": 5, "line-names": 5, "regions": 2, "windows-0": 15, "marks-0": 15, "windows-1": 13, "marks-1": 13}},
 		{figuretest.Bands(5), map[string]int{"bands": 30, "bars": 5}},
 		{figuretest.Biplot(5, 4), map[string]int{"lines": 7, "spots-0": 5, "spots-1": 4}},
+		{figuretest.Methods(9), map[string]int{"lines": 2, "line-names": 2, "regions": 1, "spots-0": 9, "spot-bars-0": 3*16 - 1}}, // two ends and a break for each bar
 		{figuretest.Effects(5, 2), map[string]int{"marks-0": 5, "spans-0": 5, "marks-1": 4, "spans-1": 4}},
 		{figuretest.Facing(1, 0), map[string]int{"marks-0": 1, "marks-1": 0}},
 	}

@@ -17,13 +17,30 @@ type Diagram struct {
 	Hollow  string // what hollow points are; needed where there are any
 }
 
-// Spot is a sample at its place in the plane, which is inside the frame.
+// Spot is a sample at its place in the plane, which is inside the frame, or a
+// reading that is no sample. Error bars are one standard uncertainty either way,
+// cut at the frame.
 type Spot struct {
 	Group   int
-	Sample  string
+	Sample  string // empty for what is no sample: it cannot be picked
+	Name    string // heading of the hover text where Sample is empty
 	X, Y    float64
+	UX, UY  float64 // 0 or NaN for no bar
 	Hollow  bool
 	Details []Detail
+}
+
+// Bars are the ends of a spot's error bars in the Frame of the diagram, the
+// level one first; nil where there is none.
+func (d *Diagram) Bars(s Spot) (out [][2][2]float64) {
+	x, y := d.X.Held(s.X), d.Y.Held(s.Y)
+	if s.UX > 0 {
+		out = append(out, [2][2]float64{{d.X.Held(s.X - s.UX), y}, {d.X.Held(s.X + s.UX), y}})
+	}
+	if s.UY > 0 {
+		out = append(out, [2][2]float64{{x, d.Y.Held(s.Y - s.UY)}, {x, d.Y.Held(s.Y + s.UY)}})
+	}
+	return out
 }
 
 // NamedLine is a line lettered along its run, such as a buffer, through at

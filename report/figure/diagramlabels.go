@@ -15,6 +15,9 @@ func (f *diagramSheet) obstacles() []box {
 	}
 	for _, s := range f.body.Points {
 		out = append(out, around(f.spot(s), markRadius+1.2))
+		for _, b := range f.barsOf(s) {
+			out = append(out, uprightBox(b[0].X-0.8, b[0].Y-0.8, b[1].X+0.8, b[1].Y+0.8))
+		}
 	}
 	return out
 }

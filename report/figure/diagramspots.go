@@ -2,6 +2,7 @@ package figure
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -16,6 +17,9 @@ func (s Spot) validate(d *Diagram, groups int) error {
 	if err := d.Y.holds(s.Y); err != nil {
 		return err
 	}
+	if math.IsInf(s.UX, 0) || s.UX < 0 || math.IsInf(s.UY, 0) || s.UY < 0 {
+		return fmt.Errorf("uncertainties %v and %v must be positive numbers or NaN for unknown", s.UX, s.UY)
+	}
 	if s.Hollow && d.Hollow == "" {
 		return fmt.Errorf("the point is hollow and the figure does not say why")
 	}
@@ -28,10 +32,11 @@ func (f *diagramSheet) spot(s Spot) vg.Point { return f.at(f.body.Frame().Place(
 // spotEntries explain the points.
 func (f *diagramSheet) spotEntries() []entry {
 	used := make([]bool, len(f.groups))
-	hollow := false
+	hollow, barred := false, false
 	for _, s := range f.body.Points {
 		used[s.Group] = true
 		hollow = hollow || s.Hollow
+		barred = barred || s.UX > 0 || s.UY > 0
 	}
 	var out []entry
 	for i, g := range f.groups {
@@ -39,14 +44,28 @@ func (f *diagramSheet) spotEntries() []entry {
 			out = append(out, entry{markSign(LookOf(i), false), g.Label})
 		}
 	}
+	if barred {
+		out = append(out, entry{barSign, oneSD})
+	}
 	if hollow {
 		out = append(out, entry{flaggedSign, f.body.Hollow})
 	}
 	return out
 }
 
-// drawSpots draws the points and names those that have room.
+// barsOf are the error bars of a point on the sheet.
+func (f *diagramSheet) barsOf(s Spot) (out [][]vg.Point) {
+	for _, b := range f.body.Bars(s) {
+		out = append(out, []vg.Point{f.at(b[0]), f.at(b[1])})
+	}
+	return out
+}
+
+// drawSpots draws the points with their error bars and names those that have room.
 func (f *diagramSheet) drawSpots(p *pen, marks []box) {
+	for _, s := range f.body.Points {
+		p.stroke(LookOf(s.Group).Edge, 0.6, nil, f.barsOf(s)...)
+	}
 	for _, s := range f.body.Points {
 		p.mark(LookOf(s.Group), f.spot(s), s.Hollow)
 	}

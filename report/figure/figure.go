@@ -93,10 +93,13 @@ type Facing struct {
 // BarsMean says what the error bars are.
 func (f *Facing) BarsMean() string {
 	if f.Bars == "" {
-		return "± one standard uncertainty"
+		return oneSD
 	}
 	return f.Bars
 }
+
+// oneSD is what error bars are where nothing else is said.
+const oneSD = "± one standard uncertainty"
 
 // Page is one side of a spread. Group is an index into Figure.Groups.
 type Page struct {

@@ -26,7 +26,7 @@ var update = flag.Bool("update", false, "rewrite the golden files; read the diff
 func golden() []figure.Figure {
 	return []figure.Figure{
 		figuretest.Ternary(4, 3), figuretest.Facing(4, 3), figuretest.Stacked(2, 2), figuretest.Profile(2, 2),
-		figuretest.Melted(4, 3), figuretest.Viscosity(3, 2), figuretest.Diagram(5, 3), figuretest.Bands(2), figuretest.Biplot(4, 4), figuretest.Effects(5, 3),
+		figuretest.Melted(4, 3), figuretest.Viscosity(3, 2), figuretest.Diagram(5, 3), figuretest.Bands(2), figuretest.Biplot(4, 4), figuretest.Effects(5, 3), figuretest.Methods(5),
 	}
 }
 

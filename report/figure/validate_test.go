@@ -46,6 +46,11 @@ func TestValidateRefuses(t *testing.T) {
 		change(f.Body.(*figure.Diagram))
 		return f
 	}
+	methods := func(change func(*figure.Diagram)) figure.Figure {
+		f := figuretest.Methods(3)
+		change(f.Body.(*figure.Diagram))
+		return f
+	}
 	biplot := func(change func(*figure.Diagram)) figure.Figure {
 		f := figuretest.Biplot(3, 2)
 		change(f.Body.(*figure.Diagram))
@@ -124,6 +129,8 @@ func TestValidateRefuses(t *testing.T) {
 		{"group of a window", diagram(func(b *figure.Diagram) { b.Boxes[0].Group = 2 }), "group 2"},
 		{"point off the plane", biplot(func(b *figure.Diagram) { b.Points[0].X = 7 }), `sample "KR-01": value 7 lies outside`},
 		{"NaN point", biplot(func(b *figure.Diagram) { b.Points[1].Y = nan }), "not a finite number"},
+		{"point of no sample off the plane", methods(func(b *figure.Diagram) { b.Points[1].Y = 40 }), `sample "a control": value 40 lies outside the axis "Cu, handheld"`},
+		{"negative bar of a point", methods(func(b *figure.Diagram) { b.Points[0].UY = -1 }), "uncertainties"},
 		{"group of a point", biplot(func(b *figure.Diagram) { b.Points[0].Group = 5 }), "group 5"},
 		{"hollow without a word", biplot(func(b *figure.Diagram) { b.Hollow = "" }), "does not say why"},
 		{"nil intervals", figure.Figure{ID: "a", Body: (*figure.Intervals)(nil)}, "nil"},

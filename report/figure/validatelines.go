@@ -75,7 +75,7 @@ func (d *Diagram) validate(groups int) error {
 	}
 	for _, s := range d.Points {
 		if err := s.validate(d, groups); err != nil {
-			return fmt.Errorf("sample %q: %w", s.Sample, err)
+			return fmt.Errorf("sample %q: %w", s.Sample+s.Name, err)
 		}
 	}
 	return nil

@@ -155,13 +155,13 @@ func Profile(fired, dug int) figure.Figure {
 func All() []figure.Figure {
 	return []figure.Figure{
 		Ternary(14, 12), Facing(14, 12), Stacked(14, 12), Profile(14, 12),
-		Melted(14, 12), Viscosity(14, 12), Diagram(14, 12), Bands(5), Biplot(14, 12), Effects(5, 4),
+		Melted(14, 12), Viscosity(14, 12), Diagram(14, 12), Bands(5), Biplot(14, 12), Effects(5, 4), Methods(14),
 	}
 }
 
 // Hostile is one figure of each kind in which every text is s.
 func Hostile(s string) []figure.Figure {
-	figures := []figure.Figure{Ternary(3, 2), Facing(3, 2), Stacked(2, 2), Profile(2, 2), Melted(3, 2), Diagram(4, 2), Bands(2), Biplot(4, 2), Effects(3, 2)}
+	figures := []figure.Figure{Ternary(3, 2), Facing(3, 2), Stacked(2, 2), Profile(2, 2), Melted(3, 2), Diagram(4, 2), Bands(2), Biplot(4, 2), Effects(3, 2), Methods(3)}
 	details := []figure.Detail{{Label: s, Value: s}}
 	for i := range figures {
 		f := &figures[i]

@@ -140,6 +140,31 @@ func Biplot(fired, dug int) figure.Figure {
 	return figure.Figure{ID: "biplot", Groups: Groups(), Body: d, Caption: "Fired and dug slags on the plane of two components.", Alt: "Fired samples lie to the right of dug ones."}
 }
 
+// Methods is handheld readings of a group against the laboratory's, with a line
+// and its band, a point without a sample and one without uncertainty.
+func Methods(n int) figure.Figure {
+	d := &figure.Diagram{
+		X:      figure.Axis{Label: "Cu, laboratory", Unit: "wt%", Min: 0, Max: 10},
+		Y:      figure.Axis{Label: "Cu, handheld", Unit: "wt%", Min: 0, Max: 12},
+		Hollow: "beyond a limit",
+		Lines: []figure.NamedLine{
+			{Label: "equal", X: []float64{0, 12}, Y: []float64{0, 12}, Style: 4},
+			{Label: "fitted line", X: []float64{0, 12}, Y: []float64{0.1, 13.3}, Details: []figure.Detail{{Label: "slope", Value: "1.10 ± 0.02"}}},
+		},
+		Regions: []figure.Region{{Label: "95 in 100", X: []float64{0, 12, 12, 0}, Y: []float64{0, 12, 14.6, 0.2}}},
+	}
+	for i := range n {
+		x := 0.5 + 9*float64(i)/float64(n)
+		p := figure.Spot{Group: 0, Sample: sample(0, i), X: x, Y: 0.1 + 1.1*x + 0.2*wave(i, 1.7), UX: 0.05 * x, UY: 0.1 * x, Hollow: i == 2,
+			Details: []figure.Detail{{Label: "laboratory", Value: fmt.Sprintf("%.1f wt%%", x)}}}
+		if i == 1 {
+			p.Sample, p.Name, p.UX, p.UY = "", "a control", math.NaN(), 0
+		}
+		d.Points = append(d.Points, p)
+	}
+	return figure.Figure{ID: "methods", Groups: Groups(), Body: d, Caption: "Copper by two methods.", Alt: "The handheld reads a tenth higher."}
+}
+
 // Effects is intervals of some settings on some results, one row of a panel
 // empty, some intervals beyond the axis.
 func Effects(settings, results int) figure.Figure {
@@ -204,7 +229,7 @@ func hostileLines(body figure.Body, s string, details []figure.Detail) {
 			body.Boxes[k].Sample, body.Boxes[k].Details = s, details
 		}
 		for k := range body.Points {
-			body.Points[k].Sample, body.Points[k].Details = s, details
+			body.Points[k].Sample, body.Points[k].Name, body.Points[k].Details = s, s, details
 			body.Hollow = s
 		}
 	case *figure.Bands:

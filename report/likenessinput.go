@@ -159,7 +159,11 @@ func likenessBasis(parts []string, balances map[string]string) (logratio.Basis, 
 
 // compared is the input of the comparison.
 func (d likenessData) compared() compare.Input {
-	return compare.Input{Table: d.table, Group: d.group, Names: [2]string{d.groups[0].Name, d.groups[1].Name}}
+	in := compare.Input{Table: d.table, Group: d.group, Names: [2]string{d.groups[0].Name, d.groups[1].Name}}
+	for _, s := range d.samples {
+		in.Units = append(in.Units, s.Run)
+	}
+	return in
 }
 
 // found is the input of the search for nearest firings: replica samples by

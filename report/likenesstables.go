@@ -61,7 +61,7 @@ func (b *builder) balanceTable(r compare.Result) *page.Table {
 // variantTable shows how the answer hangs on what is counted.
 func (b *builder) variantTable(r compare.Result) *page.Table {
 	t := &page.Table{
-		Caption: "The same question with other parts, another replacement of values below detection and another basis.",
+		Caption: "The same question with one mean for each firing, other parts, another replacement of values below detection and another basis.",
 		Columns: []page.Column{{Head: "asked"}, {Head: "p", Sub: "location", Numeric: true}, {Head: "p", Sub: "Hotelling", Numeric: true},
 			{Head: "distance", Sub: "in scatters", Numeric: true}, {Head: "at most", Sub: "95 %", Numeric: true}, {Head: "likeness within the margin"}},
 		Notes: []string{"For these pieces only: within the margin by the scatter of the pieces at hand, but not by the smallest that the whole site may have. Another basis gives the balances other names and leaves every p as it is. Hotelling's test takes the groups for normal clouds of one shape and is fragile with few samples; where it is far from the first p, trust the first."},

@@ -22,6 +22,9 @@ type Input struct {
 	Table logratio.Table
 	Group []int     // of every sample, 0 or 1
 	Names [2]string // as printed
+	// Units names what each sample is a piece of, such as its firing; "" for one
+	// that stands for itself. nil where every sample does.
+	Units []string
 }
 
 // Options are what the answer depends on besides the data. A zero is replaced
@@ -50,6 +53,7 @@ const Alpha = 0.05
 type Result struct {
 	Names       [2]string
 	N           [2]int
+	Units       [2]int // firings or the like that the samples are pieces of
 	Parts       []string
 	Basis       logratio.Basis
 	Replacement logratio.Replacement
@@ -120,7 +124,7 @@ func answer(ctx context.Context, in Input, o Options, permutations int) (Result,
 	}
 	for g := range 2 {
 		places := in.members(g)
-		r.N[g] = len(places)
+		r.N[g], r.Units[g] = len(places), len(in.units(places))
 		sub := logratio.Matrix{Parts: m.Parts}
 		for _, i := range places {
 			sub.X = append(sub.X, m.X[i])
@@ -141,6 +145,9 @@ func answer(ctx context.Context, in Input, o Options, permutations int) (Result,
 // coordinates checks the input and returns its coordinates and the completed
 // table.
 func (in Input) coordinates(o Options) ([][]float64, logratio.Matrix, error) {
+	if in.Units != nil && len(in.Units) != len(in.Table.Values) {
+		return nil, logratio.Matrix{}, fmt.Errorf("%d units are named for %d samples", len(in.Units), len(in.Table.Values))
+	}
 	if len(in.Group) != len(in.Table.Values) {
 		return nil, logratio.Matrix{}, fmt.Errorf("%d groups are named for %d samples", len(in.Group), len(in.Table.Values))
 	}

@@ -266,6 +266,39 @@ func TestSentenceOfPublishedSlags(t *testing.T) {
 	}
 }
 
+// With one mean for each unit the sample counts once, however many pieces it was
+// broken into: splitting each sample into three like pieces makes p of the pieces
+// tiny and leaves that of the units as it was.
+func TestPiecesOfOneFiring(t *testing.T) {
+	in := laos(t, published.FourParts)
+	split := Input{Names: in.Names}
+	var values [][]logratio.Value
+	var names []string
+	for i, row := range in.Table.Values {
+		for range 3 {
+			values, names = append(values, row), append(names, in.Table.Samples[i])
+			split.Group, split.Units = append(split.Group, in.Group[i]), append(split.Units, in.Table.Samples[i])
+		}
+	}
+	var err error
+	if split.Table, err = logratio.NewTable(in.Table.Parts, names, values); err != nil {
+		t.Fatal(err)
+	}
+	r, err := Groups(context.Background(), split, Options{Draws: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	units := r.Sensitivity[1]
+	published.Near(t, "p of units", units.P, 0.1323676324)
+	if r.Location.P > 0.02 || units.Changed != "units" || r.Units != [2]int{5, 9} {
+		t.Errorf("p of pieces %g, %+v, units %v", r.Location.P, units, r.Units)
+	}
+	want := "The 15 samples of TNN are pieces of 5 and the 27 samples of PB are pieces of 9 firings, and pieces of one firing are no independent witnesses: with one mean for each, p = 0.13."
+	if l := strings.Join(r.Limits(), " "); !strings.Contains(l, want) {
+		t.Errorf("limits %q lack %q", l, want)
+	}
+}
+
 func TestStopsWhenAsked(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	in := laos(t, published.NineParts)

@@ -49,6 +49,9 @@ func (r Result) Limits() []string {
 	} else {
 		out = append(out, fmt.Sprintf("The p is from %d ways at random to deal the samples out.", l.Count))
 	}
+	if text := r.pieces(); text != "" {
+		out = append(out, text)
+	}
 	if e := r.Equivalence; !math.IsNaN(e.ScatterLow) {
 		out = append(out, fmt.Sprintf("Two such groups from one source would lie about %s of that scatter apart by chance; the scatter itself is known within the factors %s and %s.", figures(e.Chance/e.Scatter), figures(e.ScatterLow/e.Scatter), figures(e.ScatterUp/e.Scatter)))
 	}
@@ -81,6 +84,23 @@ func (u *Uncertainty) text() string {
 		return fmt.Sprintf("p runs from %s or less to %s %s.", figures(u.Least), figures(u.P.High), of)
 	}
 	return fmt.Sprintf("p runs from %s to %s %s.", figures(u.P.Low), figures(u.P.High), of)
+}
+
+// pieces says what becomes of the answer when each firing counts once.
+func (r Result) pieces() string {
+	for _, v := range r.Sensitivity {
+		if v.Changed != "units" || v.Why != "" {
+			continue
+		}
+		var who []string
+		for g := range 2 {
+			if r.Units[g] < r.N[g] {
+				who = append(who, fmt.Sprintf("the %d samples of %s are pieces of %d", r.N[g], r.Names[g], r.Units[g]))
+			}
+		}
+		return fmt.Sprintf("%s firings, and pieces of one firing are no independent witnesses: with one mean for each, %s.", upper(strings.Join(who, " and ")), PText(v.P))
+	}
+	return ""
 }
 
 // swing says whether the choice of parts or replacement turns the answer.

@@ -118,13 +118,29 @@ func (b *Bridge) fit() {
 		b.Why = err.Error()
 		return
 	}
-	if b.Robust, err = quality.PassingBablok(xs, ys); err != nil {
+	if b.Robust, err = quality.PassingBablok(thinned(xs), thinned(ys)); err != nil {
 		b.Why = err.Error()
 		return
 	}
 	if r := b.Line.X[1] / b.Line.X[0]; b.Line.X[0] > 0 && r < leastRange {
 		b.Why = fmt.Sprintf("the samples differ by a factor of %.2g only, too little for a slope", r)
 	}
+}
+
+// manyPoints is the number of points above which the robust line, which takes
+// the slopes of all pairs, is drawn through every second, third, … of them.
+const manyPoints = 500
+
+func thinned(xs []float64) []float64 {
+	step := (len(xs)-1)/manyPoints + 1
+	if step == 1 {
+		return xs
+	}
+	var out []float64
+	for i := 0; i < len(xs); i += step {
+		out = append(out, xs[i])
+	}
+	return out
 }
 
 // leastRange is how far apart the highest and the lowest sample of a bridge lie

@@ -127,7 +127,7 @@ func valueVerdicts(a *audit.Audit, why *reasons) *page.Table {
 		Long:    true, Sortable: true, Filterable: true, Compact: true,
 	}
 	fit := 0
-	for _, s := range a.Verdicts {
+	for _, s := range a.Verdicts() {
 		for _, v := range s.Values {
 			if v.Verdict() == quality.Use {
 				fit++

@@ -25,8 +25,10 @@ type Audit struct {
 	Series     []Series
 	Bridges    []assay.Bridge
 	Slips      []Slip
-	Verdicts   []SampleVerdicts
-	campaign   *assay.Campaign
+
+	campaign *assay.Campaign
+	sums     map[*assay.Sample]SampleSum // of Totals
+	judged   []SampleVerdicts            // see Verdicts
 }
 
 // Of judges a campaign.
@@ -38,7 +40,6 @@ func Of(c *assay.Campaign) *Audit {
 	a.blanks()
 	a.series()
 	a.slips()
-	a.verdicts()
 	return a
 }
 

@@ -149,9 +149,9 @@ func TestControlsOfATable(t *testing.T) {
 	if has(ns, "NO_CONTROLS") {
 		t.Error("something is said to be missing")
 	}
-	for _, s := range a.Verdicts {
+	for _, s := range a.Verdicts() {
 		for _, v := range s.Values {
-			want := quality.Care // silica scatters, lime drifts
+			want := quality.Care                            // silica scatters, lime drifts
 			if v.Analyte == "K2O" && s.Sample.ID != "S-2" { // which has too little for BHVO-2 to tell of it
 				want = quality.Reject
 			}

@@ -21,7 +21,7 @@ type Repeat struct {
 	Times   float64 // scatter over the stated uncertainty, reading by reading; NaN when none is stated
 	Line    *quality.PrecisionLine
 	HorRat  float64 // NaN for what is no content, as ignition loss
-	Beyond  bool // the scatter is more than the stated uncertainty allows by chance
+	Beyond  bool    // the scatter is more than the stated uncertainty allows by chance
 	From    []source.Cell
 }
 

@@ -135,8 +135,12 @@ func (a *Audit) slipsOfGroups() {
 		}
 	}
 	for _, k := range order {
+		whole, _ := quality.HabitOf(othersOf(by[k], -1))
 		for i, c := range by[k] {
-			h, ok := quality.HabitOf(othersOf(by[k], i))
+			h, ok := whole, true
+			if len(by[k]) <= manyFellows {
+				h, ok = quality.HabitOf(othersOf(by[k], i))
+			}
 			if !ok {
 				continue
 			}
@@ -180,6 +184,11 @@ func contradicted(c groupCell, e quality.Edit) bool {
 // full is how near to 100 the sum of a sound full analysis lies, wt%.
 const full = 1.5
 
+// manyFellows is the size of a group from which one number does not move its
+// middle and spread.
+const manyFellows = 60
+
+// othersOf are the values of a group but one; all of them with -1.
 func othersOf(cs []groupCell, but int) (xs []float64) {
 	for i, c := range cs {
 		if i != but {
@@ -193,9 +202,16 @@ func othersOf(cs []groupCell, but int) (xs []float64) {
 // second.
 const pairApart, pairNear = 0.3, 0.05
 
+// manyAssays is the number of rows of one sample above which they are not
+// compared pair by pair.
+const manyAssays = 20
+
 // slipsOfPairs looks for duplicates that one edit makes agree.
 func (a *Audit) slipsOfPairs() {
 	for _, s := range a.campaign.Samples {
+		if len(s.Assays) > manyAssays { // areas under a microscope, not duplicates
+			continue
+		}
 		for i, x := range s.Assays {
 			for _, y := range s.Assays[i+1:] {
 				if x.Table != y.Table || x.Method != y.Method {

@@ -53,6 +53,7 @@ func (a *Audit) limitsFor(method string) quality.TotalLimits {
 }
 
 func (a *Audit) totals() {
+	a.sums = map[*assay.Sample]SampleSum{}
 	normalised := map[int]bool{}
 	for i, t := range a.campaign.Tables {
 		n, ok := forced(t)
@@ -76,7 +77,9 @@ func (a *Audit) totals() {
 		if slices.ContainsFunc(s.Assays, func(x assay.Assay) bool { return normalised[x.Table] && x.Method == method }) {
 			verdict = quality.TotalNormalised
 		}
-		a.Totals[i].Sums = append(a.Totals[i].Sums, SampleSum{s, s.Total, verdict})
+		sum := SampleSum{s, s.Total, verdict}
+		a.Totals[i].Sums = append(a.Totals[i].Sums, sum)
+		a.sums[s] = sum
 	}
 }
 

@@ -29,7 +29,12 @@ type ValueVerdict struct {
 // Verdict is the strictest of the findings.
 func (v ValueVerdict) Verdict() quality.Verdict { return quality.Worst(v.Findings) }
 
-func (a *Audit) verdicts() {
+// Verdicts judges every value that is used, sample by sample. They are worked
+// out when first asked for.
+func (a *Audit) Verdicts() []SampleVerdicts {
+	if a.judged != nil {
+		return a.judged
+	}
 	for _, s := range a.campaign.Samples {
 		out := SampleVerdicts{Sample: s}
 		for _, p := range s.AsReported.Parts {
@@ -37,8 +42,9 @@ func (a *Audit) verdicts() {
 				out.Values = append(out.Values, a.verdict(s, p))
 			}
 		}
-		a.Verdicts = append(a.Verdicts, out)
+		a.judged = append(a.judged, out)
 	}
+	return a.judged
 }
 
 // judged leaves out what is no content of an element: ignition loss and
@@ -87,24 +93,22 @@ func iron(id string) string {
 }
 
 func (a *Audit) onTotal(s *assay.Sample, method string, add adder) {
-	for _, t := range a.Totals {
-		for _, x := range t.Sums {
-			if x.Sample != s || t.Method != method {
-				continue
-			}
-			switch x.Verdict {
-			case quality.TotalRefused:
-				if a.campaign.Config.Recipe.Accepts(s.ID) {
-					add(quality.Care, "the total is outside %g to %g, which the notebook accepts", t.Limits.Use[0], t.Limits.Use[1])
-					continue
-				}
-				add(quality.Reject, "the total is outside %g to %g", t.Limits.Use[0], t.Limits.Use[1])
-			case quality.TotalLook:
-				add(quality.Care, "the total is outside %g to %g", t.Limits.Accept[0], t.Limits.Accept[1])
-			case quality.TotalNormalised:
-				add(quality.Care, "already normalised, so the total tests nothing")
-			}
+	x, ok := a.sums[s]
+	if !ok || s.Chosen["SiO2"] != method {
+		return
+	}
+	l := a.limitsFor(method)
+	switch x.Verdict {
+	case quality.TotalRefused:
+		if a.campaign.Config.Recipe.Accepts(s.ID) {
+			add(quality.Care, "the total is outside %g to %g, which the notebook accepts", l.Use[0], l.Use[1])
+			return
 		}
+		add(quality.Reject, "the total is outside %g to %g", l.Use[0], l.Use[1])
+	case quality.TotalLook:
+		add(quality.Care, "the total is outside %g to %g", l.Accept[0], l.Accept[1])
+	case quality.TotalNormalised:
+		add(quality.Care, "already normalised, so the total tests nothing")
 	}
 }
 
@@ -168,7 +172,7 @@ type Group struct {
 func (a *Audit) Groups() []Group {
 	var out []Group
 	at := map[key]int{}
-	for _, s := range a.Verdicts {
+	for _, s := range a.Verdicts() {
 		for _, v := range s.Values {
 			k := key{method: v.Method, analyte: v.Analyte}
 			i, seen := at[k]

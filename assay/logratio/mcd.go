@@ -43,12 +43,7 @@ func MCD(z [][]float64, h int, seed uint64) (Scatter, error) {
 	var best subset
 	best.det = math.Inf(1)
 	if combin.Binomial(n, h) <= mcdSubsets {
-		places := make([]int, h)
-		gen := combin.NewCombinationGenerator(n, h)
-		for gen.Next() {
-			gen.Combination(places)
-			best.improve(z, places)
-		}
+		best.places = tightestSubset(z, h)
 	} else {
 		r := rand.New(rand.NewPCG(seed, 0))
 		for range mcdStarts {

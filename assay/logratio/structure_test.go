@@ -8,6 +8,9 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/combin"
+
 	"smeltbook/assay/logratio"
 	"smeltbook/assay/logratio/internal/published"
 )
@@ -180,5 +183,40 @@ func TestMCDOfManySamples(t *testing.T) {
 	}
 	if len(s.Kept) != 45 || s.Kept[0] < 12 {
 		t.Errorf("kept %v", s.Kept)
+	}
+}
+
+// TestTightestSubset compares the search by taking samples away with the plain
+// one that forms the covariance of every subset anew.
+func TestTightestSubset(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 0))
+	for trial := range 60 {
+		n, p := 7+trial%6, 1+trial%3
+		z := make([][]float64, n)
+		for i := range z {
+			z[i] = make([]float64, p)
+			for j := range z[i] {
+				z[i][j] = 5 + r.NormFloat64()*float64(j+1)
+			}
+		}
+		h := (3*n + 3) / 4
+		least := math.Inf(1)
+		places := make([]int, h)
+		for gen := combin.NewCombinationGenerator(n, h); gen.Next(); {
+			gen.Combination(places)
+			var rows [][]float64
+			for _, i := range places {
+				rows = append(rows, z[i])
+			}
+			det := mat.Det(logratio.Covariance(rows))
+			least = min(least, det)
+		}
+		s, err := logratio.MCD(z, h, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := mat.Det(s.Cov); math.Abs(got-least) > 1e-9*least {
+			t.Errorf("%d samples in %d dimensions: determinant %v of %v, the least is %v", n, p, got, s.Kept, least)
+		}
 	}
 }

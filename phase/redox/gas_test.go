@@ -36,8 +36,11 @@ func TestGasData(t *testing.T) {
 	worked.Printed(t, "S of graphite at 1000 K", Graphite.Entropy(1000), "24.45")
 	worked.Near(t, "Cp, JANAF", Graphite.HeatCapacity(1000), 21.61, 0.02)
 	worked.Near(t, "S, JANAF", Graphite.Entropy(1000), 24.46, 0.02)
+	worked.Near(t, "heat of formation of H2", H2.Enthalpy(room), 0, 5)
+	// Heat capacity of hydrogen at 1000 K, JANAF (Chase 1998, from memory).
+	worked.Near(t, "Cp of H2 at 1000 K", H2.HeatCapacity(1000), 30.2, 0.1)
 	// Room-temperature entropies, CODATA (Cox, Wagman & Medvedev 1989, from memory).
-	for s, want := range map[Species]float64{CO: 197.66, CO2: 213.785, O2: 205.152, N2: 191.609, H2O: 188.835} {
+	for s, want := range map[Species]float64{CO: 197.66, CO2: 213.785, O2: 205.152, N2: 191.609, H2O: 188.835, H2: 130.680} {
 		tol := 0.06
 		if s == N2 {
 			tol = 0.1 // this set's nitrogen is an older fit from 300 K, 0.05 % low; no relation here uses it

@@ -13,12 +13,13 @@ const (
 	N2
 	H2O
 	Graphite
+	H2
 	numSpecies
 )
 
 // String returns the formula.
 func (s Species) String() string {
-	return [numSpecies]string{"CO", "CO2", "O2", "N2", "H2O", "C"}[s]
+	return [numSpecies]string{"CO", "CO2", "O2", "N2", "H2O", "C", "H2"}[s]
 }
 
 // nasaSwitch is where the second row of coefficients takes over, in K.
@@ -26,8 +27,8 @@ const nasaSwitch = 1000
 
 // nasa holds the seven coefficients below and from 1000 K. CO, CO2, O2, N2 and
 // H2O: McBride, Gordon & Reno 1993, NASA TM-4513, as in the open data of
-// GRI-Mech 3.0 (H2O below 1000 K from memory); graphite from memory, see the
-// checks against JANAF.
+// GRI-Mech 3.0 (H2O below 1000 K and H2 from memory); graphite from memory, see
+// the checks against JANAF.
 var nasa = [numSpecies][2][7]float64{
 	CO: {{3.57953347, -0.00061035368, 1.01681433e-06, 9.07005884e-10, -9.04424499e-13, -14344.086, 3.50840928},
 		{2.71518561, 0.00206252743, -9.98825771e-07, 2.30053008e-10, -2.03647716e-14, -14151.8724, 7.81868772}},
@@ -41,6 +42,8 @@ var nasa = [numSpecies][2][7]float64{
 		{3.03399249, 0.00217691804, -1.64072518e-07, -9.7041987e-11, 1.68200992e-14, -30004.2971, 4.9667701}},
 	Graphite: {{-0.310872072, 0.00440353686, 1.90394118e-06, -6.38546966e-09, 2.98964248e-12, -108.650794, 1.11382953},
 		{1.45571829, 0.00171702216, -6.97562786e-07, 1.35277032e-10, -9.67590652e-15, -695.138814, -8.52583033}},
+	H2: {{2.34433112, 7.98052075e-03, -1.9478151e-05, 2.01572094e-08, -7.37611761e-12, -917.935173, 0.683010238},
+		{3.3372792, -4.94024731e-05, 4.99456778e-07, -1.79566394e-10, 2.00255376e-14, -950.158922, -3.20502331}},
 }
 
 func (s Species) row(T float64) *[7]float64 {

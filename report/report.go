@@ -49,6 +49,12 @@ func Write(ctx context.Context, w io.Writer, s *study.Study, n *notebook.Noteboo
 
 // Document builds the page as plain data.
 func Document(ctx context.Context, s *study.Study, n *notebook.Notebook, o Options) (page.Document, source.Notices, error) {
+	b, doc, err := build(ctx, s, n, o)
+	return doc, b.notices, err
+}
+
+// build fills the entries of the notebook; what they share is in the builder.
+func build(ctx context.Context, s *study.Study, n *notebook.Notebook, o Options) (*builder, page.Document, error) {
 	b := &builder{study: s, notebook: n, file: n.File}
 	doc := page.Document{Title: n.Title, Subtitle: n.Subtitle, Authors: n.Authors, Date: n.Date, Site: n.Site}
 	values := prose{study: s, file: n.File}
@@ -79,6 +85,7 @@ func Document(ctx context.Context, s *study.Study, n *notebook.Notebook, o Optio
 					return nil
 				}
 				b.used[block.Kind] = true
+				b.entry = e
 				return kind.build(ctx, b, block, e)
 			}
 			if b.used == nil {
@@ -89,17 +96,17 @@ func Document(ctx context.Context, s *study.Study, n *notebook.Notebook, o Optio
 				continue
 			}
 			if err := build(); err != nil {
-				return doc, b.notices, fmt.Errorf("entry %s: %w", block.Kind, err)
+				return b, doc, fmt.Errorf("entry %s: %w", block.Kind, err)
 			}
 		}
 	}
 	for _, build := range last {
 		if err := build(); err != nil {
-			return doc, b.notices, err
+			return b, doc, err
 		}
 	}
 	doc.Colophon = b.colophon(o)
-	return doc, b.notices, nil
+	return b, doc, nil
 }
 
 func (b *builder) colophon(o Options) page.Colophon {

@@ -41,6 +41,24 @@ func checkOutput(out, wanted string, c *assay.Campaign) error {
 	return nil
 }
 
+// readyFolder makes the folder that files are to be written to, where there is
+// none yet.
+func readyFolder(dir string) error {
+	info, err := os.Stat(dir)
+	switch {
+	case err == nil && info.IsDir():
+		return nil
+	case err == nil:
+		return callError{fmt.Errorf("%s is a file; name a folder", dir)}
+	case !errors.Is(err, fs.ErrNotExist):
+		return callError{fmt.Errorf("%s cannot be used: %w", dir, reason(err))}
+	}
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		return callError{fmt.Errorf("the folder %s cannot be made: %w", dir, reason(err))}
+	}
+	return nil
+}
+
 func checkFolder(out string) error {
 	dir := filepath.Dir(out)
 	info, err := os.Stat(dir)

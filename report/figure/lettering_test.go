@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/recorder"
 )
 
@@ -13,15 +12,11 @@ import (
 // every text's place.
 func drawn(t *testing.T, f Figure, mm float64) *pen {
 	t.Helper()
-	if err := f.Validate(); err != nil {
+	d, err := f.drawing(mm)
+	if err != nil {
 		t.Fatal(err)
 	}
-	width := vg.Length(mm) * vg.Millimeter
-	plan := f.layOut(width)
-	p := &pen{width: width, height: plan.height()}
-	p.Canvas = draw.NewCanvas(new(recorder.Canvas), p.width, p.height)
-	plan.draw(p)
-	return p
+	return d.on(new(recorder.Canvas))
 }
 
 // checkLettering fails where two texts overlap or one leaves the figure.

@@ -54,7 +54,7 @@ func (f *profileSheet) entries() []entry {
 	var out []entry
 	if middle {
 		out = append(out, entry{func(p *pen, at vg.Point) {
-			p.stroke(InkColor, 1.6, nil, []vg.Point{{X: at.X, Y: at.Y - 4}, {X: at.X, Y: at.Y + 4}})
+			p.stroke(InkColor, 1.5, nil, []vg.Point{{X: at.X, Y: at.Y - 4}, {X: at.X, Y: at.Y + 4}})
 		}, "median"})
 	}
 	return append(out, conditionEntries(marks, false, "")...)
@@ -135,6 +135,6 @@ func (f *profileSheet) drawRow(p *pen, side, row int, r ProfileRow, look Look) {
 	if mid := r.Middle[side]; !math.IsNaN(mid) {
 		a, b := f.at(side, mid, float64(row)+0.12), f.at(side, mid, float64(row)+0.88)
 		p.stroke("#FFFFFF", 2.6, nil, []vg.Point{a, b})
-		p.stroke(InkColor, 1.6, nil, []vg.Point{a, b})
+		p.stroke(InkColor, 1.5, nil, []vg.Point{a, b})
 	}
 }

@@ -57,26 +57,47 @@ func (f Figure) layOut(width vg.Length) sheet {
 //
 // The error is that of Validate, or says that the width is out of range.
 func (f Figure) SVG(widthMM float64) ([]byte, error) {
-	if err := f.Validate(); err != nil {
+	d, err := f.drawing(widthMM)
+	if err != nil {
 		return nil, err
 	}
+	canvas := vgsvg.New(d.width, d.height)
+	d.on(canvas)
+	return f.finish(canvas, d)
+}
+
+// drawing is a figure laid out at a width, to be drawn on any canvas.
+type drawing struct {
+	plan          sheet
+	width, height vg.Length
+}
+
+func (f Figure) drawing(widthMM float64) (drawing, error) {
+	if err := f.Validate(); err != nil {
+		return drawing{}, err
+	}
 	if !(widthMM >= MinWidthMM && widthMM <= MaxWidthMM) {
-		return nil, fmt.Errorf("figure %q: width %v mm is not between %d and %d mm", f.ID, widthMM, MinWidthMM, MaxWidthMM)
+		return drawing{}, fmt.Errorf("figure %q: width %v mm is not between %d and %d mm", f.ID, widthMM, MinWidthMM, MaxWidthMM)
 	}
 	width := vg.Length(widthMM) * vg.Millimeter
 	plan := f.layOut(width)
-	height := plan.height()
-	canvas := vgsvg.New(width, height)
-	plan.draw(&pen{Canvas: draw.New(canvas), width: width, height: height})
-	var raw bytes.Buffer
-	if _, err := canvas.WriteTo(&raw); err != nil {
-		return nil, fmt.Errorf("figure %q: %w", f.ID, err)
-	}
-	return f.finish(raw.String(), width, height)
+	return drawing{plan, width, plan.height()}, nil
+}
+
+// on draws on a canvas and returns the pen, which knows what was lettered.
+func (d drawing) on(canvas vg.Canvas) *pen {
+	p := &pen{Canvas: draw.NewCanvas(canvas, d.width, d.height), width: d.width, height: d.height}
+	d.plan.draw(p)
+	return p
 }
 
 // finish replaces the root element by our own and tidies what is inside it.
-func (f Figure) finish(raw string, width, height vg.Length) ([]byte, error) {
+func (f Figure) finish(canvas *vgsvg.Canvas, d drawing) ([]byte, error) {
+	var written bytes.Buffer
+	if _, err := canvas.WriteTo(&written); err != nil {
+		return nil, fmt.Errorf("figure %q: %w", f.ID, err)
+	}
+	raw := written.String()
 	start := strings.Index(raw, "<svg")
 	if start < 0 {
 		return nil, fmt.Errorf("figure %q: the drawing has no root element", f.ID)
@@ -88,7 +109,7 @@ func (f Figure) finish(raw string, width, height vg.Length) ([]byte, error) {
 	mm := func(l vg.Length) string { return trimmed(float64(l/vg.Millimeter), 2) }
 	pt := func(l vg.Length) string { return trimmed(l.Points(), 2) }
 	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%smm" height="%smm" `,
-		pt(width), pt(height), mm(width), mm(height))
+		pt(d.width), pt(d.height), mm(d.width), mm(d.height))
 	fmt.Fprintf(&out, `style="max-width:100%%;height:auto" font-family="Liberation Sans, Arial, Helvetica, sans-serif" role="img"`)
 	if f.Caption != "" {
 		fmt.Fprintf(&out, ` aria-labelledby="%s-title"`, f.ID)

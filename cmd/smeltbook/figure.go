@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"smeltbook/assay"
-	"smeltbook/assay/source"
 	"smeltbook/report"
 	"smeltbook/report/figure"
 )
@@ -81,10 +80,8 @@ func (c *figureCall) write(ctx context.Context, dir string, st streams) error {
 	if err != nil {
 		return err
 	}
-	printNotices(st.err, notices, source.Warning)
-	if notices.Failed() {
-		fmt.Fprintln(st.err, "nothing was written")
-		return errData
+	if err := stopAtErrors(st.err, notices); err != nil {
+		return err
 	}
 	chosen, err := c.choose(all)
 	if err != nil {

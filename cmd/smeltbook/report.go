@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"smeltbook/assay"
-	"smeltbook/assay/source"
 	"smeltbook/report"
 	"smeltbook/report/study"
 )
@@ -46,10 +45,8 @@ func writeReport(ctx context.Context, dir, out string, st streams) error {
 	if err != nil {
 		return err
 	}
-	printNotices(st.err, notices, source.Warning)
-	if notices.Failed() {
-		fmt.Fprintln(st.err, "nothing was written")
-		return errData
+	if err := stopAtErrors(st.err, notices); err != nil {
+		return err
 	}
 	if err := writeWhole(out, page.Bytes()); err != nil {
 		return err
@@ -66,10 +63,8 @@ func openStudy(ctx context.Context, dir string, progress io.Writer, needNotebook
 	if err != nil {
 		return nil, o, err
 	}
-	printNotices(progress, o.notices, source.Warning)
-	if o.notices.Failed() {
-		fmt.Fprintln(progress, "nothing was written")
-		return nil, o, errData
+	if err := stopAtErrors(progress, o.notices); err != nil {
+		return nil, o, err
 	}
 	if err := ready(o.campaign); err != nil {
 		return nil, o, err

@@ -138,3 +138,14 @@ func printNotices(w io.Writer, ns source.Notices, least source.Severity) {
 		}
 	}
 }
+
+// stopAtErrors prints warnings and errors, and ends the command where there
+// are errors.
+func stopAtErrors(w io.Writer, ns source.Notices) error {
+	printNotices(w, ns, source.Warning)
+	if !ns.Failed() {
+		return nil
+	}
+	fmt.Fprintln(w, "nothing was written")
+	return errData
+}

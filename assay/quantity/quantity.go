@@ -25,6 +25,9 @@ const (
 	Unusable Class = "error"   // spreadsheet error, date for a number, unreadable text
 )
 
+// ClassWords says what the words of the classes mean.
+const ClassWords = "lt below a limit, gt above a limit, nd not detected, na not analysed, tr trace, missing empty, error unreadable"
+
 // Censored reports whether the class says "too little to measure": such a
 // part exists, or may exist, below some limit.
 func (c Class) Censored() bool { return c == Below || c == NotFound || c == Trace }

@@ -18,6 +18,7 @@ import (
 type opened struct {
 	campaign *assay.Campaign
 	notebook *notebook.Notebook
+	text     []byte         // of the notebook
 	notices  source.Notices // of both
 }
 
@@ -35,6 +36,7 @@ func openCampaign(ctx context.Context, dir string, progress io.Writer, needNoteb
 	text, err := os.ReadFile(filepath.Join(dir, assay.NotebookName))
 	switch {
 	case err == nil:
+		o.text = text
 		o.notebook, o.notices = notebook.Parse(assay.NotebookName, text)
 	case errors.Is(err, fs.ErrNotExist) && !needNotebook:
 		o.notebook = &notebook.Notebook{}

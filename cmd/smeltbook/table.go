@@ -2,12 +2,9 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/xuri/excelize/v2"
@@ -71,40 +68,7 @@ func writeTableJSON(w io.Writer, s *study.Study) error {
 	return enc.Encode(s.Records())
 }
 
-func writeTableCSV(w io.Writer, s *study.Study) error {
-	t := s.Table()
-	cw := csv.NewWriter(w)
-	if err := cw.Write(t.Header()); err != nil {
-		return err
-	}
-	for _, row := range t.Rows {
-		fields := make([]string, len(row))
-		for i, v := range row {
-			switch v := v.(type) {
-			case string:
-				fields[i] = inertText(v)
-			case float64:
-				fields[i] = strconv.FormatFloat(v, 'g', -1, 64)
-			case bool:
-				fields[i] = strconv.FormatBool(v)
-			}
-		}
-		if err := cw.Write(fields); err != nil {
-			return err
-		}
-	}
-	cw.Flush()
-	return cw.Error()
-}
-
-// inertText keeps a spreadsheet program from running a text as a formula, by
-// the apostrophe such programs hide.
-func inertText(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r\x00", rune(s[0])) {
-		return "'" + s
-	}
-	return s
-}
+func writeTableCSV(w io.Writer, s *study.Study) error { return s.Table().WriteCSV(w) }
 
 func writeTableXLSX(w io.Writer, s *study.Study) (err error) {
 	t := s.Table()

@@ -31,6 +31,10 @@ type front struct {
 	Likeness    Likeness
 	Seed        uint64
 	Draws       yaml.Node
+	Licence     string
+	Publisher   string
+	Abstract    string
+	Subjects    []string
 }
 
 // group is one rule of the front matter's groups.
@@ -59,6 +63,7 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 		d.value(node, rv(&f), "the front matter")
 	}
 	n.Title, n.Subtitle, n.Authors, n.Date, n.Site, n.Likeness, n.Seed = f.Title, f.Subtitle, f.Authors, f.Date, f.Site, f.Likeness, f.Seed
+	n.Licence, n.Publisher, n.Abstract, n.Subjects = f.Licence, f.Publisher, f.Abstract, f.Subjects
 	c := &n.Config
 	for i := range f.Data {
 		if glob, ok := d.glob(&f.Data[i]); ok {

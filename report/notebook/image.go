@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/url"
 	"path"
+	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -44,14 +45,43 @@ func (w *proseRenderer) image(out util.BufWriter, _ []byte, node ast.Node, enter
 	return ast.WalkSkipChildren, nil
 }
 
-// picture returns an image as a data address.
-func (w *proseRenderer) picture(n *ast.Image) (string, bool) {
+// pictureName returns the file of a picture, relative to the notebook.
+func pictureName(n *ast.Image) (string, bool) {
 	name, local := localPath(n.Destination)
-	if !local || w.files == nil {
-		return "", false // told when the notebook was parsed
-	}
 	if unescaped, err := url.PathUnescape(name); err == nil {
 		name = unescaped
+	}
+	return name, local
+}
+
+// Pictures returns the files of the pictures in the prose, relative to the
+// notebook, each once.
+func (n *Notebook) Pictures() []string {
+	var out []string
+	for _, b := range n.Blocks {
+		p, ok := b.(*Prose)
+		if !ok {
+			continue
+		}
+		for _, n := range p.nodes {
+			_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+				if i, ok := n.(*ast.Image); ok && entering {
+					if name, local := pictureName(i); local && !slices.Contains(out, name) {
+						out = append(out, name)
+					}
+				}
+				return ast.WalkContinue, nil
+			})
+		}
+	}
+	return out
+}
+
+// picture returns an image as a data address.
+func (w *proseRenderer) picture(n *ast.Image) (string, bool) {
+	name, local := pictureName(n)
+	if !local || w.files == nil {
+		return "", false // told when the notebook was parsed
 	}
 	mime := imageTypes()[strings.ToLower(path.Ext(name))]
 	if mime == "" {

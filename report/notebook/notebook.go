@@ -31,6 +31,9 @@
 //	likeness                      margin: in scatters of the site; parts; balances: name: "SiO2 | FeO CaO"; replacement
 //	seed                          whole number from which random draws start
 //	draws                         number of random draws, 50 to 1000000
+//	licence                       of the data and the report, for a deposit: CC-BY-4.0
+//	publisher, abstract           text, for a deposit
+//	subjects                      a word or a list of words, for a deposit
 //
 // A key that is not in this list, or not in the entry's options, is an error
 // with its line and, where one is near, the key that was probably meant.
@@ -61,6 +64,12 @@ type Notebook struct {
 	Seed     uint64 // of the random draws; 0 unless the notebook says otherwise
 	Draws    int    // number of random draws; 0 where the notebook leaves it open
 	Blocks   []Block
+
+	// For a deposit.
+	Licence   string
+	Publisher string
+	Abstract  string
+	Subjects  []string
 }
 
 // Block is a *Prose or an *Entry.

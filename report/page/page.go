@@ -48,6 +48,10 @@ type Entry struct {
 	Title  string // the kind where empty
 	Margin []string
 	Parts  []Part
+
+	// Assumed is what was taken because the notebook left it open. It is in the
+	// parts as well; here it stands for records that are no page.
+	Assumed []string
 }
 
 // Part is a *Figure, a *Table, a *Spread, a *Text or a *Notices.

@@ -8,16 +8,10 @@ import (
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
+	"smeltbook/assay/source/checkdata"
 )
 
 const kinds = "id,kind,origin\nKR-1,slag,experimental\nLS-1,slag,excavated\nOV-1,ore,natural\nFW-1,lining,experimental\n"
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s is %g, want %g within %g", what, got, want, tol)
-	}
-}
 
 func sampleOf(t *testing.T, c *Campaign, id string) *Sample {
 	t.Helper()
@@ -44,10 +38,10 @@ func TestSumsBeforeAndAfter(t *testing.T) {
 		t.Fatalf("steps %v", s.Steps)
 	}
 	for i, want := range []float64{103.19, 97.62, 97.40, 97.20, 100} {
-		near(t, s.Steps[i].What, sums[i], want, 0.01)
+		checkdata.Near(t, s.Steps[i].What, sums[i], want, 0.01)
 	}
-	near(t, "SiO2", s.Composition.Wt("SiO2"), 33.025, 0.005)
-	near(t, "O=S", s.Composition.Wt("O=S"), -0.1996*100/97.199, 0.0005)
+	checkdata.Near(t, "SiO2", s.Composition.Wt("SiO2"), 33.025, 0.005)
+	checkdata.Near(t, "O=S", s.Composition.Wt("O=S"), -0.1996*100/97.199, 0.0005)
 	if q, _ := s.Merged.Get("Fe2O3T"); q.Value != 55.6 {
 		t.Errorf("the laboratory's iron is now %s", q.Text())
 	}
@@ -62,7 +56,7 @@ func TestSumsBeforeAndAfter(t *testing.T) {
 	c = load(t, files, Config{Recipe: Recipe{
 		Sulphur: map[string]chem.SulphurForm{Slag: chem.SulphurReported}, Copper: map[string]string{Slag: "CuO"}, Iron: map[string]chem.Iron{Slag: chem.AsFe2O3}}})
 	for _, id := range []string{"KR-1", "LS-1"} {
-		near(t, "sum of "+id, sampleOf(t, c, id).Total.Measured, 103.19, 0.01)
+		checkdata.Near(t, "sum of "+id, sampleOf(t, c, id).Total.Measured, 103.19, 0.01)
 	}
 }
 
@@ -104,7 +98,7 @@ func TestBelowLimitCounts(t *testing.T) {
 	files := map[string]string{"samples.csv": kinds, "xrf.csv": "Sample,SiO2,FeO*,MgO\n,wt%,wt%,wt%\nKR-1,40,58,<2\n\n* total iron as FeO\n"}
 	for rule, total := range map[BelowLimit]float64{"": 99, CountZero: 98, CountHalf: 99, CountLimit: 100} {
 		c := load(t, files, Config{Recipe: Recipe{BelowLimit: rule}})
-		near(t, "SiO2 with "+string(rule), sampleOf(t, c, "KR-1").Composition.Wt("SiO2"), 4000/total, 1e-9)
+		checkdata.Near(t, "SiO2 with "+string(rule), sampleOf(t, c, "KR-1").Composition.Wt("SiO2"), 4000/total, 1e-9)
 	}
 }
 
@@ -119,9 +113,9 @@ func TestPrillsByRecipe(t *testing.T) {
 		c := load(t, files, Config{Recipe: Recipe{Prills: rule, Metal: metal}})
 		for i, id := range []string{"KR-1", "LS-1"} {
 			s := sampleOf(t, c, id)
-			near(t, "Cu of "+id+" "+string(rule), s.AsReported.Wt("Cu"), want[i], 0.0005)
-			near(t, "with metal", s.CopperWith.Value, [2]float64{2.5, 2.0646}[i], 0.0005)
-			near(t, "without", s.CopperWithout.Value, [2]float64{1.1724, 1.08}[i], 0.0005)
+			checkdata.Near(t, "Cu of "+id+" "+string(rule), s.AsReported.Wt("Cu"), want[i], 0.0005)
+			checkdata.Near(t, "with metal", s.CopperWith.Value, [2]float64{2.5, 2.0646}[i], 0.0005)
+			checkdata.Near(t, "without", s.CopperWithout.Value, [2]float64{1.1724, 1.08}[i], 0.0005)
 		}
 	}
 	metal[0].Metal = wt(5)
@@ -153,8 +147,8 @@ func TestIgnitedPowder(t *testing.T) {
 		"xrf.csv": "Sample,SiO2,Al2O3,Fe2O3T,CaO\n,wt%,wt%,wt%,wt%\nFW-1,60,25,10,4.5\n", "loi.csv": "Wet chemistry\nSample,LOI,Cu\n,wt%,wt%\nFW-1,11.2,0\n"}
 	c := load(t, files, Config{Recipe: Recipe{Ignited: []string{"xrf.csv"}}})
 	s := sampleOf(t, c, "FW-1")
-	near(t, "SiO2", s.AsReported.Wt("SiO2"), 60*0.888, 1e-9)
-	near(t, "sum", s.Total.Measured, 99.5*0.888+11.2, 1e-9)
+	checkdata.Near(t, "SiO2", s.AsReported.Wt("SiO2"), 60*0.888, 1e-9)
+	checkdata.Near(t, "sum", s.Total.Measured, 99.5*0.888+11.2, 1e-9)
 	c = load(t, files, Config{Recipe: Recipe{Ignited: []string{"xfr.csv"}}})
 	wantNotice(t, c.Notices, source.Error, "MISSING_FILE", `"xfr.csv"`, `did you mean "xrf.csv"`)
 	delete(files, "loi.csv")
@@ -167,11 +161,11 @@ func TestIgnitedPowder(t *testing.T) {
 func TestVolatilesByRecipe(t *testing.T) {
 	files := map[string]string{"samples.csv": kinds, "xrf.csv": "Sample,SiO2,FeO*,CaO,LOI\n,wt%,wt%,wt%,wt%\nKR-1,40,48,10,-4.10\n\n* total iron as FeO\n"}
 	c := load(t, files, Config{})
-	near(t, "sum as measured", sampleOf(t, c, "KR-1").Total.Measured, 98, 1e-9)
+	checkdata.Near(t, "sum as measured", sampleOf(t, c, "KR-1").Total.Measured, 98, 1e-9)
 	c = load(t, files, Config{Recipe: Recipe{LOI: LOIVolatiles}})
 	s := sampleOf(t, c, "KR-1")
-	near(t, "volatiles", s.AsReported.Wt("LOI"), 1.245, 0.001)
-	near(t, "sum with them", s.Total.Measured, 99.245, 0.001)
+	checkdata.Near(t, "volatiles", s.AsReported.Wt("LOI"), 1.245, 0.001)
+	checkdata.Near(t, "sum with them", s.Total.Measured, 99.245, 0.001)
 	if q, _ := s.Merged.Get("LOI"); q.Value != -4.10 {
 		t.Errorf("the loss observed is now %g", q.Value)
 	}

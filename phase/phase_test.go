@@ -2,10 +2,8 @@ package phase
 
 import (
 	"context"
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,7 +11,7 @@ import (
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/melt"
 	"smeltbook/phase/slag"
 )
@@ -40,15 +38,7 @@ func parse(t testing.TB, text string) chem.Composition {
 // their printed standard deviations over several areas as uncertainty.
 func laos(t testing.TB) []chem.Composition {
 	t.Helper()
-	f, err := os.Open("../testdata/slag/laos_separate.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := checkdata.Rows(t, "slag/laos_separate.csv")
 	column := map[string]int{}
 	for i, h := range rows[0] {
 		column[h] = i
@@ -84,7 +74,7 @@ func TestFayalite(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "liquidus", est.Liquidus.Value, 1205, 2*est.ModelSD)
+	checkdata.Near(t, "liquidus", est.Liquidus.Value, 1205, 2*est.ModelSD)
 	if est.FirstPhase != melt.Olivine {
 		t.Errorf("first phase %s", est.FirstPhase)
 	}
@@ -114,7 +104,7 @@ func TestEstimateOfPublishedSlag(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "u of the liquidus", est.Liquidus.U, math.Hypot(est.AssaySD, est.ModelSD), 1e-12)
+	checkdata.Near(t, "u of the liquidus", est.Liquidus.U, math.Hypot(est.AssaySD, est.ModelSD), 1e-12)
 	if !(est.AssaySD > 0) || !(est.ModelSD > 0) {
 		t.Errorf("errors of analysis and model: %v, %v", est.AssaySD, est.ModelSD)
 	}
@@ -123,9 +113,9 @@ func TestEstimateOfPublishedSlag(t *testing.T) {
 	}
 	// CuO 3.0 wt% is 2.397 wt% Cu; at 1250 °C and log pO2 −10 … −9 a slag of
 	// capacity 27 to 35 dissolves 0.77 to 1.79 wt%.
-	worked.Near(t, "total copper", est.Copper.Total.Value, 2.397, 0.001)
-	worked.Near(t, "least rest", est.Copper.Rest.Lo, 2.397-1.79, 0.01)
-	worked.Near(t, "greatest rest", est.Copper.Rest.Hi, 2.397-0.77, 0.01)
+	checkdata.Near(t, "total copper", est.Copper.Total.Value, 2.397, 0.001)
+	checkdata.Near(t, "least rest", est.Copper.Rest.Lo, 2.397-1.79, 0.01)
+	checkdata.Near(t, "greatest rest", est.Copper.Rest.Hi, 2.397-0.77, 0.01)
 	if len(est.Liquidus.From) != 9 || est.Liquidus.From[0].File != "laos_separate.csv" {
 		t.Errorf("cells behind the liquidus: %v", est.Liquidus.From)
 	}

@@ -8,15 +8,8 @@ import (
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
-
-// near compares got with want; NaN is never near.
-func near(t testing.TB, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %v, want %v ± %v", what, got, want, tol)
-	}
-}
 
 func parse(t testing.TB, text string) chem.Composition {
 	t.Helper()
@@ -48,9 +41,9 @@ func TestShareOfMixture(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, e := range s.Each {
-			near(t, e.Name, e.Share.Value, f, 1e-12)
+			checkdata.Near(t, e.Name, e.Share.Value, f, 1e-12)
 		}
-		near(t, "disagreement", s.Disagreement, 0, 1e-9)
+		checkdata.Near(t, "disagreement", s.Disagreement, 0, 1e-9)
 		if s.Low > f || s.High < f || s.Low < 0 || s.High > 1 {
 			t.Errorf("%v not in %v to %v", f, s.Low, s.High)
 		}
@@ -69,7 +62,7 @@ func TestShareOfMixture(t *testing.T) {
 		sum2 += d * d
 	}
 	sd := math.Sqrt(sum2/draws - sum*sum/draws/draws)
-	near(t, "u", s.Each[0].Share.U, sd, 0.02*sd)
+	checkdata.Near(t, "u", s.Each[0].Share.U, sd, 0.02*sd)
 	if !math.IsNaN(s.Disagreement) {
 		t.Error("one tracer disagrees with itself")
 	}
@@ -80,7 +73,7 @@ func TestTracersDisagree(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "disagreement", s.Disagreement, 0.2/0.3, 1e-9)
+	checkdata.Near(t, "disagreement", s.Disagreement, 0.2/0.3, 1e-9)
 	if strings.Join(s.Notices.Codes(), " ") != "CLAY_TRACERS_DISAGREE" || !strings.Contains(s.Notices[0].Message, "20 to 40 %") {
 		t.Errorf("%v", s.Notices)
 	}
@@ -93,7 +86,7 @@ func TestTracersDisagree(t *testing.T) {
 	if err != nil || s.Each[0].Share.Value != 0.4 {
 		t.Errorf("%+v, %v", s, err)
 	}
-	near(t, "u of a rest below its limit", s.Each[0].Share.U, math.Sqrt(0.01*0.01+0.36*0.03+0.16*1e-4), 1e-9)
+	checkdata.Near(t, "u of a rest below its limit", s.Each[0].Share.U, math.Sqrt(0.01*0.01+0.36*0.03+0.16*1e-4), 1e-9)
 	none := quantity.None(quantity.NotRun, math.NaN(), "wt%")
 	for what, tr := range map[string][]Tracer{
 		"no tracer":    {},
@@ -114,8 +107,8 @@ func TestShareFromAnalyses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "by alumina", s.Each[0].Share.Value, 6.8/25.5, 1e-12)
-	near(t, "by titania", s.Each[1].Share.Value, 0.2/0.6, 1e-12)
+	checkdata.Near(t, "by alumina", s.Each[0].Share.Value, 6.8/25.5, 1e-12)
+	checkdata.Near(t, "by titania", s.Each[1].Share.Value, 0.2/0.6, 1e-12)
 	if strings.Join(s.Notices.Codes(), " ") != "FUEL_ASH" {
 		t.Errorf("%v", s.Notices)
 	}
@@ -135,9 +128,9 @@ func TestFuelAsh(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "ash", in.Ash.Value, 0.6, 1e-12)
-	near(t, "u", in.Ash.U, 0.6*math.Hypot(0.01, 0.1), 1e-12)
-	near(t, "CaO", in.Parts[0].Kg.Value, 0.34, 0.005)
+	checkdata.Near(t, "ash", in.Ash.Value, 0.6, 1e-12)
+	checkdata.Near(t, "u", in.Ash.U, 0.6*math.Hypot(0.01, 0.1), 1e-12)
+	checkdata.Near(t, "CaO", in.Parts[0].Kg.Value, 0.34, 0.005)
 	if in.Parts[0].ID != "CaO" || strings.Join(in.Notices.Codes(), " ") != "ASH_VOLATILE" {
 		t.Errorf("%+v", in)
 	}
@@ -150,7 +143,7 @@ func TestFuelAsh(t *testing.T) {
 		for _, p := range in.Parts {
 			sum += p.Kg.Value
 		}
-		near(t, a.Name+" oxides to ash", sum/in.Ash.Value, 1, 0.06)
+		checkdata.Near(t, a.Name+" oxides to ash", sum/in.Ash.Value, 1, 0.06)
 	}
 	good := ExampleAshes()[0]
 	for _, bad := range []func() error{

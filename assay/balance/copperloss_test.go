@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 func kg(x, u float64) quantity.Quantity { return quantity.WithU(x, u, "kg", "scales") }
@@ -17,10 +18,10 @@ func TestLostInFiring(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "kg", l.Copper.Value, 0.18, 1e-12)
-	near(t, "u", l.Copper.U, 0.18*math.Hypot(0.01, 0.02), 1e-12)
-	near(t, "share", l.Share.Value, 0.09, 1e-12)
-	near(t, "u", l.Share.U, 0.09*math.Sqrt(0.01*0.01+0.02*0.02+0.05*0.05), 1e-12)
+	checkdata.Near(t, "kg", l.Copper.Value, 0.18, 1e-12)
+	checkdata.Near(t, "u", l.Copper.U, 0.18*math.Hypot(0.01, 0.02), 1e-12)
+	checkdata.Near(t, "share", l.Share.Value, 0.09, 1e-12)
+	checkdata.Near(t, "u", l.Share.U, 0.09*math.Sqrt(0.01*0.01+0.02*0.02+0.05*0.05), 1e-12)
 	l, err = LostInFiring(kg(12, 0.12), quantity.New(1.5, "wt%", "none"), quantity.None(quantity.NotRun, math.NaN(), "kg"))
 	if err != nil || l.Copper.HasU() || l.Share.Known() || l.Share.UNote == "" {
 		t.Errorf("%+v, %v", l, err)

@@ -10,6 +10,7 @@ import (
 
 	"smeltbook/assay"
 	"smeltbook/assay/source"
+	"smeltbook/assay/source/checkdata"
 )
 
 // campaign writes sheets into a folder and loads them.
@@ -84,13 +85,13 @@ func TestFiringFromTheFieldSheet(t *testing.T) {
 	if got := strings.Join(ns.Codes(), " "); got != "MOISTURE_UNKNOWN MOISTURE_UNKNOWN CHARCOAL_LEFT" {
 		t.Errorf("told %s", got)
 	}
-	near(t, "ash", f.Streams[2].Mass.Value, 0.25, 1e-12)
+	checkdata.Near(t, "ash", f.Streams[2].Mass.Value, 0.25, 1e-12)
 	b, err := f.Settle(f.Elements())
 	if err != nil {
 		t.Fatal(err)
 	}
 	// By hand: 5 kg with 22 % CuO and 2 kg with 0.1 %, 0.25 and 0.5 kg with 0.1 %.
-	near(t, "copper charged", b.Elements[1].In.Value, (5*0.22+2.75*0.001)*63.546/79.545, 1e-9)
+	checkdata.Near(t, "copper charged", b.Elements[1].In.Value, (5*0.22+2.75*0.001)*63.546/79.545, 1e-9)
 	if b.Elements[1].Element != "Cu" {
 		t.Errorf("elements %v", f.Elements())
 	}
@@ -159,5 +160,5 @@ func TestRunsOverSheets(t *testing.T) {
 	if slices.Contains(ns.Codes(), "CHARCOAL_LEFT") {
 		t.Error(ns)
 	}
-	near(t, "ash of what burnt", f.Streams[2].Mass.Value, 0.2, 1e-12)
+	checkdata.Near(t, "ash of what burnt", f.Streams[2].Mass.Value, 0.2, 1e-12)
 }

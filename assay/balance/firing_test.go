@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 func assays(name string, dof int, contents map[string][2]float64) *Assays {
@@ -23,7 +24,7 @@ func assays(name string, dof int, contents map[string][2]float64) *Assays {
 // has. Weights count as good to 1 %, grades to 1 % of their value: assumed.
 func works(t testing.TB) Firing {
 	f := Firing{Name: "1912"}
-	for _, r := range published(t, "blast_furnace_1912.csv")[1:] {
+	for _, r := range checkdata.Rows(t, "balance/blast_furnace_1912.csv")[1:] {
 		if strings.HasPrefix(r[0], "TOTAL CHARGE") || strings.HasPrefix(r[0], "TO SLAG") || strings.HasPrefix(r[0], "SLAG calc") {
 			continue
 		}
@@ -33,9 +34,9 @@ func works(t testing.TB) Firing {
 		case strings.HasPrefix(r[0], "SLAG actual"):
 			tons, s.Kind, s.Out = 110810, "slag", true // the tons that the table reckons
 		case strings.HasPrefix(r[0], "TOTAL MATTE"):
-			tons, s.Kind, s.Out = number(t, r[1]), "matte", true
+			tons, s.Kind, s.Out = checkdata.Number(t, r[1]), "matte", true
 		default:
-			tons = number(t, r[1])
+			tons = checkdata.Number(t, r[1])
 		}
 		if r[0] == "Converter cleanings" {
 			tons = 7981 // the misprint mended, see TestMisprintsOf1912
@@ -44,7 +45,7 @@ func works(t testing.TB) Firing {
 		for k, e := range map[int]string{2: "SiO2", 4: "FeO", 6: "CaO", 8: "S", 10: "Cu"} {
 			x := 0.0
 			if r[k] != "" {
-				x = number(t, r[k])
+				x = checkdata.Number(t, r[k])
 			}
 			if r[0] == "Slimes from old works" && e == "FeO" {
 				x = 6.5
@@ -68,13 +69,13 @@ func TestWorksBalanceOf1912(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, e+" charged", b.In.Value, want, 0.001*want)
+		checkdata.Near(t, e+" charged", b.In.Value, want, 0.001*want)
 	}
 	cu, err := f.Close("Cu")
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "copper out over in", cu.OutIn.Value, 1.020, 0.0005)
+	checkdata.Near(t, "copper out over in", cu.OutIn.Value, 1.020, 0.0005)
 	if !(cu.Z < -1) || cu.P < 0.05 {
 		t.Errorf("2 %% more copper out than in is z %.2f, P %.2f at 1 %% errors", cu.Z, cu.P)
 	}
@@ -102,7 +103,7 @@ func TestWorksBalanceOf1912(t *testing.T) {
 	if b.P > 1e-4 || b.Suspect == nil || !strings.HasPrefix(b.Suspect.What, "the weight of SLAG") {
 		t.Fatalf("P %.2g, suspect %+v", b.P, b.Suspect)
 	}
-	near(t, "what the others say the slag weighs", b.Suspect.Others, 110810, 1000)
+	checkdata.Near(t, "what the others say the slag weighs", b.Suspect.Others, 110810, 1000)
 }
 
 // small is a firing whose contents are exact when undisturbed.
@@ -140,8 +141,8 @@ func TestClosingError(t *testing.T) {
 		s1, s2 = s1+d/100, s2+d*d/1e4
 	}
 	sd := math.Sqrt(s2/draws - s1*s1/draws/draws)
-	near(t, "u", b.Unaccounted.U, sd, 0.02*sd)
-	near(t, "closing", b.Unaccounted.Value, 0.95-0.04-0.9285714285714286*0.98, 1e-12)
+	checkdata.Near(t, "u", b.Unaccounted.U, sd, 0.02*sd)
+	checkdata.Near(t, "closing", b.Unaccounted.Value, 0.95-0.04-0.9285714285714286*0.98, 1e-12)
 	if !(b.DoF > 0.9 && b.DoF < 3) || b.P < 2*0.0001 || b.P > 1 {
 		t.Errorf("degrees of freedom %v, P %v", b.DoF, b.P)
 	}
@@ -156,18 +157,18 @@ func TestSettle(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "chi²", b.Chi2, 0, 1e-6)
+	checkdata.Near(t, "chi²", b.Chi2, 0, 1e-6)
 	w, err := f.Whereabouts("Cu")
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "won", w.Won.Value, 0.9285714285714286*98/95, 1e-12)
-	near(t, "in the ingot", w.Ingot.Value, 0.6*98/95, 1e-12)
+	checkdata.Near(t, "won", w.Won.Value, 0.9285714285714286*98/95, 1e-12)
+	checkdata.Near(t, "in the ingot", w.Ingot.Value, 0.6*98/95, 1e-12)
 	sum := 0.0
 	for _, p := range w.Places {
 		sum += p.Share.Value
 	}
-	near(t, "shares", sum, 1, 1e-12)
+	checkdata.Near(t, "shares", sum, 1, 1e-12)
 	if last := w.Places[len(w.Places)-1]; last.Name != UnaccountedFor || math.Abs(last.Kg.Value) > 1e-12 {
 		t.Errorf("%+v", last)
 	}
@@ -188,7 +189,7 @@ func TestSettle(t *testing.T) {
 			}
 			left += sign * b.Adjusted[e][i].Value
 		}
-		near(t, e+" adjusted", left, 0, 1e-6)
+		checkdata.Near(t, e+" adjusted", left, 0, 1e-6)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 func kgExact(x float64) quantity.Quantity { return quantity.WithU(x, 0, "kg", "exact") }
@@ -32,9 +33,9 @@ func TestMatteOfCopperAndIron(t *testing.T) {
 		t.Fatal(err)
 	}
 	for id, want := range map[string]float64{"Cu": 44, "Fe": 28, "S": 28} {
-		near(t, id+" of the matte", f.Matte.Wt(id), want, 0.7)
+		checkdata.Near(t, id+" of the matte", f.Matte.Wt(id), want, 0.7)
 	}
-	near(t, "no metal", f.MetalMass.Value, 0, 1e-9)
+	checkdata.Near(t, "no metal", f.MetalMass.Value, 0, 1e-9)
 	if got := strings.Join(f.Notices.Codes(), " "); got != "NO_METAL" {
 		t.Errorf("notices %s", got)
 	}
@@ -75,17 +76,17 @@ func TestPyriticCharge(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "limestone", need.Value, 21.43, 0.005)
+	checkdata.Near(t, "limestone", need.Value, 21.43, 0.005)
 	lime.Mass = need
 	f, err := Predict(append(charge, lime), how)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// Atomic weights of today instead of whole numbers: half a per cent.
-	near(t, "slag", f.SlagMass.Value, 60, 0.3)
-	near(t, "matte", f.MatteMass.Value, 32.67, 0.17)
+	checkdata.Near(t, "slag", f.SlagMass.Value, 60, 0.3)
+	checkdata.Near(t, "matte", f.MatteMass.Value, 32.67, 0.17)
 	for id, want := range map[string]float64{"FeO": 35, "CaO": 20, "SiO2": 45} {
-		near(t, id, f.Slag.Wt(id), want, 0.2)
+		checkdata.Near(t, id, f.Slag.Wt(id), want, 0.2)
 	}
 }
 
@@ -101,7 +102,7 @@ func TestLimeRock(t *testing.T) {
 		t.Fatal(err)
 	}
 	// The grade 6.9 stands for 4264/61794 = 6.9004 in the sum done apart.
-	near(t, "lime-rock", x.Value, 61788, 5)
+	checkdata.Near(t, "lime-rock", x.Value, 61788, 5)
 	if _, err := FluxFor([]Material{rest}, rock, Ratio{"CaO", "SiO2", 0.01}, behaviour(0, 1, 1, 0)); err == nil || !strings.Contains(err.Error(), "past it") {
 		t.Errorf("a slag with too much lime already: %v", err)
 	}
@@ -128,9 +129,9 @@ func TestWorthOfLime(t *testing.T) {
 		return 1 / x.Value
 	}
 	lime, iron := carries("lime", "CaO", "Ca2SiO4"), carries("iron", "FeO", "Fe2SiO4")
-	near(t, "silica by lime", lime, 0.54, 0.005)
-	near(t, "silica by ferrous oxide", iron, 0.42, 0.005)
-	near(t, "lime for ferrous oxide", 9*iron/lime, 7, 0.05)
+	checkdata.Near(t, "silica by lime", lime, 0.54, 0.005)
+	checkdata.Near(t, "silica by ferrous oxide", iron, 0.42, 0.005)
+	checkdata.Near(t, "lime for ferrous oxide", 9*iron/lime, 7, 0.05)
 }
 
 // Malachite is 57.5 % copper and gives up 28 % of its weight as gas (water and
@@ -140,8 +141,8 @@ func TestMalachite(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "copper", f.MetalMass.Value/0.9, 0.575, 0.0005)
-	near(t, "gas with the oxygen of the copper", f.GasMass.Value/0.9, 0.2805+0.1447, 0.0005)
+	checkdata.Near(t, "copper", f.MetalMass.Value/0.9, 0.575, 0.0005)
+	checkdata.Near(t, "gas with the oxygen of the copper", f.GasMass.Value/0.9, 0.2805+0.1447, 0.0005)
 	if f.Copper[0].Name != "metal" || f.Copper[0].Share.Value != 1 {
 		t.Errorf("copper %+v", f.Copper)
 	}
@@ -168,8 +169,8 @@ func TestForecastCloses(t *testing.T) {
 			t.Errorf("without uncertainty: %+v", q)
 		}
 	}
-	near(t, "mass", total, in, 1e-9)
-	near(t, "slag", f.Slag.Total().Measured, 100, 1e-9)
+	checkdata.Near(t, "mass", total, in, 1e-9)
+	checkdata.Near(t, "slag", f.Slag.Total().Measured, 100, 1e-9)
 	copper, shares := 0.0, 0.0
 	for _, p := range f.Copper {
 		copper += p.Share.Value
@@ -177,16 +178,16 @@ func TestForecastCloses(t *testing.T) {
 	for _, s := range f.Sources {
 		shares += s.Share.Value
 	}
-	near(t, "copper", copper, 1, 1e-9)
-	near(t, "sources", shares, 1, 1e-9)
-	near(t, "copper of the slag", f.Slag.Wt("Cu2O")/cu2oPerCu, 1, 1e-9)
-	near(t, "sulphur of the slag", f.Slag.Wt("S"), 0.1, 1e-9)
+	checkdata.Near(t, "copper", copper, 1, 1e-9)
+	checkdata.Near(t, "sources", shares, 1, 1e-9)
+	checkdata.Near(t, "copper of the slag", f.Slag.Wt("Cu2O")/cu2oPerCu, 1, 1e-9)
+	checkdata.Near(t, "sulphur of the slag", f.Slag.Wt("S"), 0.1, 1e-9)
 	again, err := Predict(charge, how)
 	if err != nil || again.SlagMass.U != f.SlagMass.U {
 		t.Errorf("the same seed gives %v and %v (%v)", f.SlagMass.U, again.SlagMass.U, err)
 	}
 	// Weighing alone: slag follows the ore, so 1 % of it moves 1 % of its part.
-	near(t, "u of the slag", f.SlagMass.U/f.SlagMass.Value, 0.01, 0.007)
+	checkdata.Near(t, "u of the slag", f.SlagMass.U/f.SlagMass.Value, 0.01, 0.007)
 }
 
 func TestForecastRefuses(t *testing.T) {

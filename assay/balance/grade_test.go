@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 // By hand: quartz with malachite (57.48 % Cu), fluxed with pure FeO to FeO/SiO2
@@ -22,11 +23,11 @@ func TestGradeByHand(t *testing.T) {
 	for _, x := range got {
 		quartz := 0.826 * (1 - x.Grade/57.48) / (1 - 10.003/57.48)
 		slag := 2.5 * quartz / (1 - 0.01*cu2oPerCu)
-		near(t, "flux", x.Flux.Value, 1.5*quartz, 2e-4)
-		near(t, "slag", x.Slag.Value, slag, 3e-4)
-		near(t, "copper", x.Copper.Value, x.Grade/100-0.01*slag, 3e-5)
-		near(t, "won", x.Won, 1-slag/x.Grade, 1e-4)
-		near(t, "slag for a kg of copper", x.SlagPerCopper.Value, slag/(x.Grade/100-0.01*slag), 0.01)
+		checkdata.Near(t, "flux", x.Flux.Value, 1.5*quartz, 2e-4)
+		checkdata.Near(t, "slag", x.Slag.Value, slag, 3e-4)
+		checkdata.Near(t, "copper", x.Copper.Value, x.Grade/100-0.01*slag, 3e-5)
+		checkdata.Near(t, "won", x.Won, 1-slag/x.Grade, 1e-4)
+		checkdata.Near(t, "slag for a kg of copper", x.SlagPerCopper.Value, slag/(x.Grade/100-0.01*slag), 0.01)
 		if x.High-x.Low > 1e-12 {
 			t.Errorf("spread without any uncertainty: %+v", x)
 		}
@@ -37,7 +38,7 @@ func TestGradeByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "no metal below", none, s/(1+s/57.48), 1e-3)
+	checkdata.Near(t, "no metal below", none, s/(1+s/57.48), 1e-3)
 }
 
 // Self-fluxing ore takes no flux, richer ore always gives a greater share, and

@@ -1,37 +1,13 @@
 package balance
 
 import (
-	"encoding/csv"
 	"math/rand/v2"
-	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
+
+	"smeltbook/assay/source/checkdata"
 )
-
-func published(t testing.TB, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/balance/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows
-}
-
-func number(t testing.TB, s string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
 
 // printedTable gathers the entries of a printed table by their names.
 type printedTable struct {
@@ -48,7 +24,7 @@ func (p *printedTable) add(name string, value, half float64) int {
 // blastFurnace lays out Table X of Levy 1912: what was charged, each weight
 // times grade a content, and the totals of every column.
 func blastFurnace(t testing.TB) (p printedTable, rs []Relation) {
-	rows := published(t, "blast_furnace_1912.csv")
+	rows := checkdata.Rows(t, "balance/blast_furnace_1912.csv")
 	head := rows[0]
 	p = printedTable{at: map[string]int{}}
 	sums := map[string]*Relation{}
@@ -64,13 +40,13 @@ func blastFurnace(t testing.TB) (p printedTable, rs []Relation) {
 			}
 			sums[h].Terms = append(sums[h].Terms, Product{sign, []int{i}})
 		}
-		tons := p.add(r[0]+" tons", number(t, r[1]), 0.5)
+		tons := p.add(r[0]+" tons", checkdata.Number(t, r[1]), 0.5)
 		column("tons", tons)
 		for k := 2; k < len(head); k += 2 {
 			if r[k+1] == "" {
 				continue
 			}
-			content := p.add(r[0]+" "+head[k+1], number(t, r[k+1]), 0.5)
+			content := p.add(r[0]+" "+head[k+1], checkdata.Number(t, r[k+1]), 0.5)
 			column(head[k+1], content)
 			if r[k] == "" {
 				continue
@@ -79,7 +55,7 @@ func blastFurnace(t testing.TB) (p printedTable, rs []Relation) {
 			if head[k] == "Cu_pct" {
 				half, factor = 0.0005, 20
 			}
-			grade := p.add(r[0]+" "+head[k], number(t, r[k]), half)
+			grade := p.add(r[0]+" "+head[k], checkdata.Number(t, r[k]), half)
 			rs = append(rs, Relation{r[0] + " " + head[k], []Product{{factor, []int{tons, grade}}, {-1, []int{content}}}})
 		}
 	}
@@ -129,7 +105,7 @@ func TestMisprintsOf1912(t *testing.T) {
 // chargingLog lays out Table XI of Levy 1912: charges by hour and type, with
 // the printed totals of hours and of the day.
 func chargingLog(t testing.TB) ([]Entry, []Relation) {
-	rows := published(t, "charging_log_1912.csv")
+	rows := checkdata.Rows(t, "balance/charging_log_1912.csv")
 	p := printedTable{at: map[string]int{}}
 	day := []float64{28, 12, 14, 8}
 	columns := make([]Relation, 4)
@@ -137,11 +113,11 @@ func chargingLog(t testing.TB) ([]Entry, []Relation) {
 	for _, r := range rows[1:] {
 		row := Relation{Name: r[0]}
 		for k := range 4 {
-			i := p.add(r[0]+" "+rows[0][k+1], number(t, r[k+1]), 0)
+			i := p.add(r[0]+" "+rows[0][k+1], checkdata.Number(t, r[k+1]), 0)
 			row.Terms = append(row.Terms, Product{1, []int{i}})
 			columns[k].Terms = append(columns[k].Terms, Product{1, []int{i}})
 		}
-		row.Terms = append(row.Terms, Product{-1, []int{p.add(r[0]+" total", number(t, r[5]), 0)}})
+		row.Terms = append(row.Terms, Product{-1, []int{p.add(r[0]+" total", checkdata.Number(t, r[5]), 0)}})
 		rs = append(rs, row)
 	}
 	for k := range columns {
@@ -171,8 +147,8 @@ func TestOneSlipInALog(t *testing.T) {
 			t.Errorf("%s as %v: %+v, %v, %v", entries[i].Name, wrong[i].Value, found, unexplained, err)
 			continue
 		}
-		near(t, entries[i].Name, found[0].Should[0], entries[i].Value, 1e-9)
-		near(t, entries[i].Name, found[0].Should[1], entries[i].Value, 1e-9)
+		checkdata.Near(t, entries[i].Name, found[0].Should[0], entries[i].Value, 1e-9)
+		checkdata.Near(t, entries[i].Name, found[0].Should[1], entries[i].Value, 1e-9)
 	}
 }
 

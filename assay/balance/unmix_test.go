@@ -8,6 +8,7 @@ import (
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 // sure gives every part of a composition the relative uncertainty u.
@@ -39,12 +40,12 @@ func TestCrucibleInSlag(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "share of crucible", u.Each[1], want, 0.0005)
+		checkdata.Near(t, "share of crucible", u.Each[1], want, 0.0005)
 		s, err := ShareOfClay(Tracer{"Al2O3", wtq(11.1, 0), wtq(ore, 0), wtq(29, 0)})
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "share by the tracer", s.Each[0].Share.Value, u.Each[1], 1e-6)
+		checkdata.Near(t, "share by the tracer", s.Each[0].Share.Value, u.Each[1], 1e-6)
 	}
 }
 
@@ -103,10 +104,10 @@ func TestUnmixReturnsTheMixture(t *testing.T) {
 		}
 		total := 0.0
 		for k := range x {
-			near(t, ends[k].Name, u.Each[k], x[k], 1e-5)
+			checkdata.Near(t, ends[k].Name, u.Each[k], x[k], 1e-5)
 			total += u.Each[k]
 		}
-		near(t, "sum", total, 1, 1e-6)
+		checkdata.Near(t, "sum", total, 1, 1e-6)
 		if len(u.Shares) != 4 || u.DoF != 5 || u.Chi2 > 1e-4 || !(u.Condition > 1) {
 			t.Errorf("%+v", u)
 		}
@@ -176,7 +177,7 @@ func TestAlikeSourcesAreMerged(t *testing.T) {
 	if len(u.Shares) != 4 || u.Shares[0].Name != "ore + second split" || !slices.Equal(u.Shares[0].Ends, []int{0, 4}) {
 		t.Fatalf("%+v", u.Shares)
 	}
-	near(t, "both", u.Shares[0].Share.Value, 0.55, 0.01)
+	checkdata.Near(t, "both", u.Shares[0].Share.Value, 0.55, 0.01)
 	if !(u.Inflation[0] > 100 && u.Inflation[4] > 100 && u.Condition > 30) || u.Inflation[2] > 10 {
 		t.Errorf("condition %v, inflation %v", u.Condition, u.Inflation)
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 // A slag whose iron was stated as Fe2O3T, worked apart by stoichiometry
@@ -16,20 +17,20 @@ const constructedSlag = "SiO2=32.1 TiO2=0.35 Al2O3=5.8 Fe2O3T=55.6 MnO=0.42 MgO=
 
 func TestSlagTotalWithIronAsFeO(t *testing.T) {
 	c := parse(t, constructedSlag)
-	near(t, "total as reported", c.Total().Measured, 103.19, 0.005)
+	checkdata.Near(t, "total as reported", c.Total().Measured, 103.19, 0.005)
 	f := c.AsOxides(AsFeO)
-	near(t, "FeO", f.Wt("FeO"), 50.029, 0.002)
-	near(t, "total with FeO", f.Total().Measured, 97.62, 0.01)
+	checkdata.Near(t, "FeO", f.Wt("FeO"), 50.029, 0.002)
+	checkdata.Near(t, "total with FeO", f.Total().Measured, 97.62, 0.01)
 	copper, err := Factor("CuO", "Cu")
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "copper", f.Wt("CuO")*copper, 0.879, 0.0005)
+	checkdata.Near(t, "copper", f.Wt("CuO")*copper, 0.879, 0.0005)
 	iron, err := Factor("Fe2O3T", "Fe")
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "iron", c.Wt("Fe2O3T")*iron, 38.888, 0.002)
+	checkdata.Near(t, "iron", c.Wt("Fe2O3T")*iron, 38.888, 0.002)
 }
 
 func TestThreeComponentShare(t *testing.T) {
@@ -40,14 +41,14 @@ func TestThreeComponentShare(t *testing.T) {
 			three.Parts = append(three.Parts, p)
 		}
 	}
-	near(t, "share of the analysis", three.Total().Measured, 86.83, 0.02)
+	checkdata.Near(t, "share of the analysis", three.Total().Measured, 86.83, 0.02)
 	n, err := three.On(Normalised)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "FeO", n.Wt("FeO"), 57.62, 0.02)
-	near(t, "SiO2", n.Wt("SiO2"), 36.97, 0.02)
-	near(t, "CaO", n.Wt("CaO"), 5.41, 0.02)
+	checkdata.Near(t, "FeO", n.Wt("FeO"), 57.62, 0.02)
+	checkdata.Near(t, "SiO2", n.Wt("SiO2"), 36.97, 0.02)
+	checkdata.Near(t, "CaO", n.Wt("CaO"), 5.41, 0.02)
 }
 
 // as received -> dry -> ignited, worked apart: dry SiO2 53.524, ignited 58.400.
@@ -57,7 +58,7 @@ func TestIgnitedBasis(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "SiO2 free of LOI", f.Wt("SiO2"), 58.400, 0.002)
+	checkdata.Near(t, "SiO2 free of LOI", f.Wt("SiO2"), 58.400, 0.002)
 	if _, ok := f.Get("LOI"); ok {
 		t.Error("LOI stays in a composition free of it")
 	}
@@ -81,7 +82,7 @@ func TestLOIFree(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, tt.id, f.Wt(tt.id), tt.want, 1e-12)
+			checkdata.Near(t, tt.id, f.Wt(tt.id), tt.want, 1e-12)
 		})
 	}
 	if _, err := parse(t, "SiO2=1 LOI=100").On(LOIFree); err == nil {
@@ -112,7 +113,7 @@ func TestNormalisedProperties(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "sum", n.Total().Measured, 100, 1e-10)
+		checkdata.Near(t, "sum", n.Total().Measured, 100, 1e-10)
 		again, err := n.On(Normalised)
 		if err != nil {
 			t.Fatal(err)
@@ -127,9 +128,9 @@ func TestNormalisedProperties(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, p := range n.Parts {
-			near(t, p.ID+" normalised twice", again.Parts[i].Value, p.Value, 1e-10)
-			near(t, p.ID+" in reversed order", m.Parts[i].Value, p.Value, 0)
-			near(t, p.ID+" over SiO2", p.Value/n.Wt("SiO2"), c.Wt(p.ID)/c.Wt("SiO2"), 1e-10*p.Value)
+			checkdata.Near(t, p.ID+" normalised twice", again.Parts[i].Value, p.Value, 1e-10)
+			checkdata.Near(t, p.ID+" in reversed order", m.Parts[i].Value, p.Value, 0)
+			checkdata.Near(t, p.ID+" over SiO2", p.Value/n.Wt("SiO2"), c.Wt(p.ID)/c.Wt("SiO2"), 1e-10*p.Value)
 			if p.ID == "LOI" {
 				t.Error("LOI in a normalised composition")
 			}
@@ -177,7 +178,7 @@ func TestNormalisedUncertaintyAgainstMonteCarlo(t *testing.T) {
 	for i, p := range n.Parts {
 		mean := sum[i] / draws
 		sd := math.Sqrt(sum2[i]/draws - mean*mean)
-		near(t, "u of "+p.ID, p.U, sd, 0.01*sd)
+		checkdata.Near(t, "u of "+p.ID, p.U, sd, 0.01*sd)
 	}
 }
 
@@ -200,7 +201,7 @@ func TestLOIFreeUncertaintyAgainstMonteCarlo(t *testing.T) {
 	}
 	sd := math.Sqrt(sum2/draws - sum*sum/draws/draws)
 	q, _ := f.Get("SiO2")
-	near(t, "u", q.U, sd, 0.01*sd)
+	checkdata.Near(t, "u", q.U, sd, 0.01*sd)
 }
 
 func TestNormalisingSaysWhatCountedAsExact(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 func parse(t *testing.T, text string) Composition {
@@ -15,13 +16,6 @@ func parse(t *testing.T, text string) Composition {
 		t.Fatal(err)
 	}
 	return c
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %v, want %v ± %v", what, got, want, tol)
-	}
 }
 
 func TestTotalPassesOnBoundsAndUncertainty(t *testing.T) {
@@ -34,9 +28,9 @@ func TestTotalPassesOnBoundsAndUncertainty(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := c.Total()
-	near(t, "measured", s.Measured, 90, 0)
-	near(t, "with limits", s.WithLimits, 90.5, 0)
-	near(t, "u", s.U, 0.5, 1e-12)
+	checkdata.Near(t, "measured", s.Measured, 90, 0)
+	checkdata.Near(t, "with limits", s.WithLimits, 90.5, 0)
+	checkdata.Near(t, "u", s.U, 0.5, 1e-12)
 	c.Parts[0].Quantity = quantity.New(40, "wt%", "none")
 	if u := c.Total().U; !math.IsNaN(u) {
 		t.Errorf("u of a total with an unknown u = %v", u)

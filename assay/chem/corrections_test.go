@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 // Oxygen counted too much, from the atomic weights (stoichiometry; the same
@@ -24,10 +25,10 @@ func TestOxygenEquivalents(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "S in "+c.mineral+" with "+c.statedAs, f, c.want, 0.000006)
+		checkdata.Near(t, "S in "+c.mineral+" with "+c.statedAs, f, c.want, 0.000006)
 	}
-	near(t, "F", OxygenPerHalogen("F"), 0.42107, 0.000006)
-	near(t, "Cl", OxygenPerHalogen("Cl"), 0.22566, 0.000006)
+	checkdata.Near(t, "F", OxygenPerHalogen("F"), 0.42107, 0.000006)
+	checkdata.Near(t, "Cl", OxygenPerHalogen("Cl"), 0.22566, 0.000006)
 	if _, err := OxygenPerSulphur("FeS", "CuO"); err == nil {
 		t.Error("sulphur of FeS is taken off copper oxide")
 	}
@@ -37,8 +38,8 @@ func TestOxygenEquivalents(t *testing.T) {
 // (constructed numbers, arithmetic by hand).
 func TestHalogens(t *testing.T) {
 	c := parse(t, "SiO2=50 FeO=49.5 F=0.35 Cl=0.12 O=FCl=-9").WithSulphur(Sulphide)
-	near(t, "O=FCl", c.Wt("O=FCl"), -0.174, 0.0005)
-	near(t, "total", c.Total().Measured, 99.97-0.174, 0.0005)
+	checkdata.Near(t, "O=FCl", c.Wt("O=FCl"), -0.174, 0.0005)
+	checkdata.Near(t, "total", c.Total().Measured, 99.97-0.174, 0.0005)
 	if c := c.Without("F", "Cl"); c.has("O=FCl") {
 		t.Error("the correction stays without what it corrects")
 	}
@@ -49,24 +50,24 @@ func TestHalogens(t *testing.T) {
 // the correction kept as a negative part.
 func TestSlagStepByStep(t *testing.T) {
 	c := parse(t, constructedSlag).AsOxides(AsFeO)
-	near(t, "with FeO", c.Total().Measured, 97.62, 0.01)
+	checkdata.Near(t, "with FeO", c.Total().Measured, 97.62, 0.01)
 	c = c.WithSulphur(Sulphide)
-	near(t, "less oxygen", c.Total().Measured, 97.42, 0.01)
+	checkdata.Near(t, "less oxygen", c.Total().Measured, 97.42, 0.01)
 	for i, p := range c.Parts {
 		if p.ID == "CuO" {
 			c.Parts[i] = convert(p, "Cu")
 		}
 	}
 	c.sort()
-	near(t, "copper as the element", c.Total().Measured, 97.20, 0.01)
+	checkdata.Near(t, "copper as the element", c.Total().Measured, 97.20, 0.01)
 	n, err := c.On(Normalised)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for id, want := range map[string]float64{"SiO2": 33.025, "FeO": 51.471, "CaO": 4.835, "Al2O3": 5.967, "Cu": 0.904} {
-		near(t, id, n.Wt(id), want, 0.005)
+		checkdata.Near(t, id, n.Wt(id), want, 0.005)
 	}
-	near(t, "sum", n.Total().Measured, 100, 1e-9)
+	checkdata.Near(t, "sum", n.Total().Measured, 100, 1e-9)
 }
 
 func TestSulphurForms(t *testing.T) {
@@ -90,9 +91,9 @@ func TestSulphurForms(t *testing.T) {
 		if c.form == Sulphate {
 			id = "SO3"
 		}
-		near(t, c.in+" "+string(c.form), out.Wt(id), c.s, 0.0001)
-		near(t, c.in+" "+string(c.form)+" oxygen", -out.Wt("O=S"), c.less, 0.0001)
-		near(t, c.in+" sum", out.Total().Measured, out.Without("S", "SO3").Total().Measured+c.s-c.less, 0.0001)
+		checkdata.Near(t, c.in+" "+string(c.form), out.Wt(id), c.s, 0.0001)
+		checkdata.Near(t, c.in+" "+string(c.form)+" oxygen", -out.Wt("O=S"), c.less, 0.0001)
+		checkdata.Near(t, c.in+" sum", out.Total().Measured, out.Without("S", "SO3").Total().Measured+c.s-c.less, 0.0001)
 	}
 }
 
@@ -110,7 +111,7 @@ func TestIgnitionFactors(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, c.substance, g, c.gain, 0.000006)
+		checkdata.Near(t, c.substance, g, c.gain, 0.000006)
 	}
 	if _, err := IgnitionGain("FeO", "CuO", "Cu"); err == nil {
 		t.Error("iron oxide is ignited to copper oxide")
@@ -128,8 +129,8 @@ func TestVolatiles(t *testing.T) {
 	}
 	out, ok := c.WithVolatiles(c.GainOnIgnition(ferrous, true))
 	loi, _ := out.Get("LOI")
-	near(t, "volatiles", loi.Value, 1.245, 0.001)
-	near(t, "their u", loi.U, math.Hypot(0.1, 0.11135*0.4), 1e-5)
+	checkdata.Near(t, "volatiles", loi.Value, 1.245, 0.001)
+	checkdata.Near(t, "their u", loi.U, math.Hypot(0.1, 0.11135*0.4), 1e-5)
 	if before, _ := c.Get("LOI"); !ok || before.Value != -4.10 {
 		t.Errorf("ok %v; the loss observed is now %v", ok, before.Value)
 	}
@@ -143,7 +144,7 @@ func TestVolatiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "gain", slag.GainOnIgnition(all, true).Value, 5.239, 0.001)
+	checkdata.Near(t, "gain", slag.GainOnIgnition(all, true).Value, 5.239, 0.001)
 }
 
 // Ignited powder: SiO2 62.00 with LOI 11.20 is 55.056 of the dry sample
@@ -151,8 +152,8 @@ func TestVolatiles(t *testing.T) {
 func TestFromIgnited(t *testing.T) {
 	loi := quantity.WithU(11.20, 0.2, "wt%", "")
 	q := FromIgnited(quantity.WithU(62, 0.4, "wt%", ""), loi)
-	near(t, "SiO2", q.Value, 55.056, 0.002)
-	near(t, "u", q.U, math.Hypot(0.888*0.4, 0.62*0.2), 1e-9)
+	checkdata.Near(t, "SiO2", q.Value, 55.056, 0.002)
+	checkdata.Near(t, "u", q.U, math.Hypot(0.888*0.4, 0.62*0.2), 1e-9)
 }
 
 // Prills: bulk Cu 2.50, metal 1.40 wt% at 96.0 % Cu and 3.0 % Fe leave Cu 1.1724
@@ -171,20 +172,20 @@ func TestPrills(t *testing.T) {
 		t.Fatal(err)
 	}
 	cu, _ := m.Get("Cu")
-	near(t, "Cu of the matrix", cu.Value, 1.1724, 0.0005)
-	near(t, "SiO2", m.Wt("SiO2"), 32*1.01420, 0.0005)
-	near(t, "FeO", m.Wt("FeO"), (52-0.014*3*1.28649)/0.986, 0.0005)
+	checkdata.Near(t, "Cu of the matrix", cu.Value, 1.1724, 0.0005)
+	checkdata.Near(t, "SiO2", m.Wt("SiO2"), 32*1.01420, 0.0005)
+	checkdata.Near(t, "FeO", m.Wt("FeO"), (52-0.014*3*1.28649)/0.986, 0.0005)
 	sn, _ := m.Get("Sn")
-	near(t, "limit of Sn", sn.Limit, 0.02/0.986, 1e-9)
+	checkdata.Near(t, "limit of Sn", sn.Limit, 0.02/0.986, 1e-9)
 	// By hand: dCu/df = (Cu(bulk) − Cu(metal))/(1 − f)².
-	near(t, "u of Cu", cu.U, math.Sqrt(math.Pow(0.05/0.986, 2)+math.Pow((2.5-96)/100/0.986/0.986*0.2, 2)+math.Pow(0.014/0.986*0.5, 2)), 0.002)
+	checkdata.Near(t, "u of Cu", cu.U, math.Sqrt(math.Pow(0.05/0.986, 2)+math.Pow((2.5-96)/100/0.986/0.986*0.2, 2)+math.Pow(0.014/0.986*0.5, 2)), 0.002)
 	back, err := m.WithPrills(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, x := range bulk.Parts {
 		if x.Known() {
-			near(t, x.ID+" there and back", back.Wt(x.ID), x.Value, 1e-9)
+			checkdata.Near(t, x.ID+" there and back", back.Wt(x.ID), x.Value, 1e-9)
 		}
 	}
 	sieved := parse(t, "SiO2=32 Cu=1.08")
@@ -192,7 +193,7 @@ func TestPrills(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "head grade", head.Wt("Cu"), 2.0646, 0.001)
+	checkdata.Near(t, "head grade", head.Wt("Cu"), 2.0646, 0.001)
 	if q, _ := head.Get("Cu"); q.HasU() {
 		t.Errorf("copper without uncertainty has %v", q.U)
 	}
@@ -212,12 +213,12 @@ func TestPrills(t *testing.T) {
 // Fe(total) = Fe(metal) + 0.77731 FeO + 0.69943 Fe2O3.
 func TestMetallicIron(t *testing.T) {
 	c := parse(t, "SiO2=30 FeOT=60 Fe_met=2").AsOxides(AsFeO)
-	near(t, "FeO", c.Wt("FeO"), 60-2/0.77731, 0.0005)
-	near(t, "sum", c.Total().Measured, 30+60-2/0.77731+2, 0.0005)
+	checkdata.Near(t, "FeO", c.Wt("FeO"), 60-2/0.77731, 0.0005)
+	checkdata.Near(t, "sum", c.Total().Measured, 30+60-2/0.77731+2, 0.0005)
 	again := c.AsOxides(AsFe2O3)
-	near(t, "Fe2O3", again.Wt("Fe2O3"), (60*0.77731-2)/0.69943, 0.002)
-	near(t, "shares", parse(t, "FeO=50 Fe2O3=8 Fe_met=2").Total().Measured, 60, 1e-9)
-	near(t, "total holds the metal", parse(t, "FeOT=60 Fe_met=2").Total().Measured, 60, 1e-9)
+	checkdata.Near(t, "Fe2O3", again.Wt("Fe2O3"), (60*0.77731-2)/0.69943, 0.002)
+	checkdata.Near(t, "shares", parse(t, "FeO=50 Fe2O3=8 Fe_met=2").Total().Measured, 60, 1e-9)
+	checkdata.Near(t, "total holds the metal", parse(t, "FeOT=60 Fe_met=2").Total().Measured, 60, 1e-9)
 	absurd := parse(t, "SiO2=90 FeOT=2 Fe_met=5")
 	if _, _, yes := absurd.MetalAboveTotal(); !yes || absurd.AsOxides(AsFeO).has("Fe_met") {
 		t.Error("more metal than total iron is taken")
@@ -235,7 +236,7 @@ func TestNormalisedCountingLimits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "SiO2", n.Wt("SiO2"), 4900/total, 1e-9)
+		checkdata.Near(t, "SiO2", n.Wt("SiO2"), 4900/total, 1e-9)
 		if q, _ := n.Get("MgO"); q.Class != quantity.Below || math.Abs(q.Limit-100/total) > 1e-9 {
 			t.Errorf("MgO is %s", q.Text())
 		}
@@ -287,16 +288,16 @@ func TestCovarianceAgainstMonteCarlo(t *testing.T) {
 			}
 		}
 	}
-	near(t, "u of the sum", c.Total().U, math.Sqrt(sumSD), 0.005*math.Sqrt(sumSD))
+	checkdata.Near(t, "u of the sum", c.Total().U, math.Sqrt(sumSD), 0.005*math.Sqrt(sumSD))
 	cov := n.Covariance()
 	for i := range got {
-		near(t, "u of "+n.Parts[i].ID, n.Parts[i].U, math.Sqrt(got[i][i]), 0.01*math.Sqrt(got[i][i]))
+		checkdata.Near(t, "u of "+n.Parts[i].ID, n.Parts[i].U, math.Sqrt(got[i][i]), 0.01*math.Sqrt(got[i][i]))
 		var row float64
 		for j := range got {
-			near(t, "covariance of "+n.Parts[i].ID+" and "+n.Parts[j].ID, cov[i][j], got[i][j], 0.015*math.Sqrt(got[i][i]*got[j][j]))
+			checkdata.Near(t, "covariance of "+n.Parts[i].ID+" and "+n.Parts[j].ID, cov[i][j], got[i][j], 0.015*math.Sqrt(got[i][i]*got[j][j]))
 			row += cov[i][j]
 		}
-		near(t, "what sums to 100 varies by nothing, "+n.Parts[i].ID, row, 0, 1e-12)
+		checkdata.Near(t, "what sums to 100 varies by nothing, "+n.Parts[i].ID, row, 0, 1e-12)
 	}
-	near(t, "sum of the normalised", n.Total().U, 0, 1e-6)
+	checkdata.Near(t, "sum of the normalised", n.Total().U, 0, 1e-6)
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
 
 func TestCounts(t *testing.T) {
@@ -43,13 +44,13 @@ func TestCounts(t *testing.T) {
 			if s := strings.Join(got, " "); s != tt.counted {
 				t.Errorf("counted %q, want %q", s, tt.counted)
 			}
-			near(t, "total", c.Total().Measured, sum, 1e-12)
+			checkdata.Near(t, "total", c.Total().Measured, sum, 1e-12)
 		})
 	}
 	if parse(t, "SiO2=1").Counts("CaO") {
 		t.Error("an absent part cannot count")
 	}
-	near(t, "total with a gain", parse(t, "SiO2=60 FeO=44 GOI=4").Total().Measured, 100, 1e-12)
+	checkdata.Near(t, "total with a gain", parse(t, "SiO2=60 FeO=44 GOI=4").Total().Measured, 100, 1e-12)
 }
 
 // An empty column must not hide a filled one that states the same element.
@@ -77,7 +78,7 @@ func TestEmptyPartsDoNotHideNumbers(t *testing.T) {
 			}
 			o := c.AsOxides(AsFeO)
 			for id, x := range tt.want {
-				near(t, id, o.Wt(id), x, 2e-4*x)
+				checkdata.Near(t, id, o.Wt(id), x, 2e-4*x)
 			}
 			if len(o.Parts) != len(tt.want) {
 				t.Errorf("parts %v", o.Parts)
@@ -113,7 +114,7 @@ func TestTotalIron(t *testing.T) {
 		if !ok {
 			t.Errorf("%s: no iron", tt.in)
 		}
-		near(t, tt.in, q.Value, tt.want, 0.002)
+		checkdata.Near(t, tt.in, q.Value, tt.want, 0.002)
 	}
 }
 

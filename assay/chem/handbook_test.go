@@ -1,50 +1,13 @@
 package chem
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
-
-// table reads a CSV file of the repository's testdata as rows keyed by header.
-func table(t *testing.T, path string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/" + path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(rows) < 2 {
-		t.Fatalf("%s holds no rows", path)
-	}
-	var out []map[string]string
-	for _, r := range rows[1:] {
-		m := map[string]string{}
-		for i, h := range rows[0] {
-			m[h] = r[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatalf("test data: %v", err)
-	}
-	return x
-}
 
 // mass weighs a formula, with one atomic weight replaced where then > 0.
 func mass(t *testing.T, formula, element string, then float64) float64 {
@@ -63,11 +26,11 @@ func mass(t *testing.T, formula, element string, then float64) float64 {
 
 // Public element-oxide conversion tables; addresses in the file.
 func TestFactorsAgainstPrintedTables(t *testing.T) {
-	for _, r := range table(t, "chem/conversion_factors.csv") {
-		from, to, printed := r["from"], r["to"], number(t, r["check_value"])
+	for _, r := range checkdata.Table(t, "chem/conversion_factors.csv") {
+		from, to, printed := r["from"], r["to"], checkdata.Number(t, r["check_value"])
 		then := 0.0
 		if r["weight_then"] != "" {
-			then = number(t, r["weight_then"])
+			then = checkdata.Number(t, r["weight_then"])
 		}
 		atoms := func(formula string) float64 {
 			f, err := ParseFormula(formula)
@@ -105,9 +68,9 @@ func TestFactorsAgainstPrintedTables(t *testing.T) {
 func certificate(t *testing.T, material string) map[string]quantity.Quantity {
 	t.Helper()
 	out := map[string]quantity.Quantity{}
-	for _, r := range table(t, "chem/certificates.csv") {
+	for _, r := range checkdata.Table(t, "chem/certificates.csv") {
 		if r["material"] == material {
-			out[r["analyte"]] = quantity.WithU(number(t, r["value"]), number(t, r["uncertainty"]), r["unit"], "certificate")
+			out[r["analyte"]] = quantity.WithU(checkdata.Number(t, r["value"]), checkdata.Number(t, r["uncertainty"]), r["unit"], "certificate")
 		}
 	}
 	return out
@@ -216,7 +179,7 @@ func TestW2TotalCountsIronOnce(t *testing.T) {
 // Wątroba 2012, table 15: fourteen slags with the sum of the printed means.
 func TestPublishedSlagTotals(t *testing.T) {
 	oxides := []string{"SiO2", "TiO2", "Al2O3", "FeO", "MnO", "MgO", "CaO", "K2O", "P2O5", "SO3", "CuO", "ZnO", "SnO2", "BaO", "ZrO2", "Cl"}
-	rows := table(t, "slag/laos_separate.csv")
+	rows := checkdata.Table(t, "slag/laos_separate.csv")
 	if len(rows) != 14 {
 		t.Fatalf("%d rows", len(rows))
 	}
@@ -228,7 +191,7 @@ func TestPublishedSlagTotals(t *testing.T) {
 			case "nd":
 				parts = append(parts, Part{o, quantity.None(quantity.NotFound, math.NaN(), "wt%")})
 			default:
-				parts = append(parts, Part{o, quantity.New(number(t, r[o]), "wt%", "mean as printed")})
+				parts = append(parts, Part{o, quantity.New(checkdata.Number(t, r[o]), "wt%", "mean as printed")})
 			}
 		}
 		c, err := NewComposition(parts...)
@@ -236,7 +199,7 @@ func TestPublishedSlagTotals(t *testing.T) {
 			t.Fatalf("%s: %v", r["sample"], err)
 		}
 		// Tenths add up in binary with a tiny remainder.
-		if got, want := c.Total().Measured, number(t, r["sum_of_means"]); math.Abs(got-want) > 1e-9 {
+		if got, want := c.Total().Measured, checkdata.Number(t, r["sum_of_means"]); math.Abs(got-want) > 1e-9 {
 			t.Errorf("%s: sum %.3f, printed means sum to %.1f", r["sample"], got, want)
 		}
 	}

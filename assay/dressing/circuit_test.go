@@ -9,6 +9,7 @@ import (
 
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
+	"smeltbook/assay/source/checkdata"
 )
 
 // onlyStage is one stage with copper alone.
@@ -34,17 +35,17 @@ func reconciled(t *testing.T, c Circuit) *Reconciled {
 func TestStageByHand(t *testing.T) {
 	c := onlyStage(kg(60, 0.2), kg(24, 0.1), kg(36, 0.2), wt(9, 0.2), wt(17.5, 0.3), wt(10.0/3, 0.1))
 	r := reconciled(t, c)
-	near(t, "chi-square", r.Chi2, 0, 1e-18)
+	checkdata.Near(t, "chi-square", r.Chi2, 0, 1e-18)
 	p := r.Stage(0, Weighed, 57.48)[0]
-	near(t, "yield", p.Yield.Value, 0.4, 1e-12)
-	near(t, "u", p.Yield.U, 0.4*math.Hypot(0.2/60, 0.1/24), 1e-9)
-	near(t, "ratio of concentration", p.Ratio.Value, 2.5, 1e-12)
+	checkdata.Near(t, "yield", p.Yield.Value, 0.4, 1e-12)
+	checkdata.Near(t, "u", p.Yield.U, 0.4*math.Hypot(0.2/60, 0.1/24), 1e-9)
+	checkdata.Near(t, "ratio of concentration", p.Ratio.Value, 2.5, 1e-12)
 	cu, _ := p.Of(Copper)
 	want := 24 * 17.5 / (60 * 9.0)
-	near(t, "recovery", cu.Recovery.Value, want, 1e-12)
-	near(t, "u of it", cu.Recovery.U, want*math.Sqrt(sq(0.2/60)+sq(0.1/24)+sq(0.2/9)+sq(0.3/17.5)), 1e-9)
-	near(t, "enrichment", cu.Enrichment.Value, 17.5/9, 1e-12)
-	near(t, "efficiency", p.Efficiency.Value, 0.4*57.48*(17.5-9)/((57.48-9)*9), 1e-12)
+	checkdata.Near(t, "recovery", cu.Recovery.Value, want, 1e-12)
+	checkdata.Near(t, "u of it", cu.Recovery.U, want*math.Sqrt(sq(0.2/60)+sq(0.1/24)+sq(0.2/9)+sq(0.3/17.5)), 1e-9)
+	checkdata.Near(t, "enrichment", cu.Enrichment.Value, 17.5/9, 1e-12)
+	checkdata.Near(t, "efficiency", p.Efficiency.Value, 0.4*57.48*(17.5-9)/((57.48-9)*9), 1e-12)
 	b := r.Stage(0, Balanced, 57.48)[0]
 	if cb, _ := b.Of(Copper); cb.Recovery.U >= cu.Recovery.U {
 		t.Errorf("balancing leaves the recovery as uncertain as before: %g, %g", cb.Recovery.U, cu.Recovery.U)
@@ -52,8 +53,8 @@ func TestStageByHand(t *testing.T) {
 	// Recoveries of all products of a balanced stage sum to one.
 	other, _ := r.Stage(0, Balanced, 0)[1].Of(Copper)
 	cb, _ := b.Of(Copper)
-	near(t, "all recoveries", cb.Recovery.Value+other.Recovery.Value, 1, 1e-12)
-	near(t, "with one uncertainty", cb.Recovery.U, other.Recovery.U, 1e-6)
+	checkdata.Near(t, "all recoveries", cb.Recovery.Value+other.Recovery.Value, 1, 1e-12)
+	checkdata.Near(t, "with one uncertainty", cb.Recovery.U, other.Recovery.U, 1e-6)
 }
 
 // random is a circuit of two stages with two components whose truth balances,
@@ -118,8 +119,8 @@ func TestCircuitByDrawing(t *testing.T) {
 		}
 	}
 	n := float64(total)
-	near(t, "mean square of standardised error", z2/n, 1, 4*math.Sqrt(2.0/n))
-	near(t, "mean chi-square", chi/n, 9, 4*math.Sqrt(18.0/n))
+	checkdata.Near(t, "mean square of standardised error", z2/n, 1, 4*math.Sqrt(2.0/n))
+	checkdata.Near(t, "mean chi-square", chi/n, 9, 4*math.Sqrt(18.0/n))
 	if rate := float64(named) / n; rate > 0.07 {
 		t.Errorf("a suspect named in %.3f of sound circuits", rate)
 	}
@@ -140,9 +141,9 @@ func TestBalancesHold(t *testing.T) {
 			cu += x.Recovery.Value
 			si += y.Recovery.Value
 		}
-		near(t, "mass", mass, 1, 1e-9)
-		near(t, "copper", cu, 1, 1e-9)
-		near(t, "silica", si, 1, 1e-9)
+		checkdata.Near(t, "mass", mass, 1, 1e-9)
+		checkdata.Near(t, "copper", cu, 1, 1e-9)
+		checkdata.Near(t, "silica", si, 1, 1e-9)
 		curve := r.Curve()
 		for i := 1; i < len(curve); i++ {
 			if curve[i].Grade.Value > curve[i-1].Grade.Value+1e-9 || curve[i].Recovery.Value < curve[i-1].Recovery.Value {
@@ -150,9 +151,9 @@ func TestBalancesHold(t *testing.T) {
 			}
 		}
 		end := curve[len(curve)-1]
-		near(t, "all copper", end.Recovery.Value, 1, 1e-9)
-		near(t, "at the grade of the feed", end.Grade.Value, r.Stage(0, Balanced, 0)[0].Components[0].Feed.Value, 1e-9)
-		near(t, "without uncertainty", end.Recovery.U, 0, 1e-6)
+		checkdata.Near(t, "all copper", end.Recovery.Value, 1, 1e-9)
+		checkdata.Near(t, "at the grade of the feed", end.Grade.Value, r.Stage(0, Balanced, 0)[0].Components[0].Feed.Value, 1e-9)
+		checkdata.Near(t, "without uncertainty", end.Recovery.U, 0, 1e-6)
 	}
 }
 
@@ -178,7 +179,7 @@ func TestSuspectIsNamed(t *testing.T) {
 	}
 	for _, x := range r.Items {
 		if len(x.Read.From) > 0 {
-			near(t, "what the others say, in its u", (x.Others.Value-sound)/x.Others.U, 0, 0.3)
+			checkdata.Near(t, "what the others say, in its u", (x.Others.Value-sound)/x.Others.U, 0, 0.3)
 		}
 	}
 }
@@ -190,9 +191,9 @@ func TestLostStream(t *testing.T) {
 	c.Stages[0].Products = append(c.Stages[0].Products, Stream{Role: Lost, Mass: missing("kg"), Grades: []Grade{{Copper, missing("wt%")}}})
 	r := reconciled(t, c)
 	lost := r.Stage(0, Balanced, 0)[2]
-	near(t, "lost mass", lost.Yield.Value, 0.5/14.1, 1e-9)
+	checkdata.Near(t, "lost mass", lost.Yield.Value, 0.5/14.1, 1e-9)
 	cu, _ := lost.Of(Copper)
-	near(t, "lost copper", cu.Recovery.Value, (14.1*16.8-7*24.3-6.6*9.1)/(14.1*16.8), 1e-9)
+	checkdata.Near(t, "lost copper", cu.Recovery.Value, (14.1*16.8-7*24.3-6.6*9.1)/(14.1*16.8), 1e-9)
 	if !cu.Recovery.HasU() || cu.Recovery.U < 0.02 || cu.Recovery.U > 0.04 {
 		t.Errorf("u of the lost copper: %+v", cu.Recovery)
 	}
@@ -220,9 +221,9 @@ func TestWithSampling(t *testing.T) {
 	if n != 1 {
 		t.Fatalf("%d assays widened", n)
 	}
-	near(t, "u", wide.Stages[0].Feed.Grade(Copper).U, math.Hypot(0.1, 8*sd), 1e-12)
-	near(t, "untouched", c.Stages[0].Feed.Grade(Copper).U, 0.1, 0)
-	near(t, "others untouched", wide.Stages[0].Products[0].Grade(Copper).U, 0.3, 0)
+	checkdata.Near(t, "u", wide.Stages[0].Feed.Grade(Copper).U, math.Hypot(0.1, 8*sd), 1e-12)
+	checkdata.Near(t, "untouched", c.Stages[0].Feed.Grade(Copper).U, 0.1, 0)
+	checkdata.Near(t, "others untouched", wide.Stages[0].Products[0].Grade(Copper).U, 0.3, 0)
 }
 
 // Sizes of both products of a stage, by hand.
@@ -240,9 +241,9 @@ func TestBySize(t *testing.T) {
 	if len(got) != 2 || got[0].Size != coarse {
 		t.Fatalf("%+v", got)
 	}
-	near(t, "coarse, recovered", got[0].Recovery[0].Value, 60.0/66, 1e-9)
-	near(t, "fine, recovered", got[1].Recovery[0].Value, 16.0/34, 1e-9)
-	near(t, "share in the fines", got[1].Share.Value, 0.34, 1e-9)
+	checkdata.Near(t, "coarse, recovered", got[0].Recovery[0].Value, 60.0/66, 1e-9)
+	checkdata.Near(t, "fine, recovered", got[1].Recovery[0].Value, 16.0/34, 1e-9)
+	checkdata.Near(t, "share in the fines", got[1].Share.Value, 0.34, 1e-9)
 	// By hand: R = a/(a + b) with a = 1·16, b = 3·6 in their shares of 76 and 24.
 	if u := got[1].Recovery[0].U; u < 0.003 || u > 0.02 {
 		t.Errorf("u of the recovery of fines: %g", u)
@@ -251,9 +252,9 @@ func TestBySize(t *testing.T) {
 	if len(curve) != 4 || curve[0].Lot.Size != coarse || curve[0].Lot.Role != Concentrate {
 		t.Fatalf("%+v", curve)
 	}
-	near(t, "richest lot", curve[0].Recovery.Value, 0.6, 1e-9)
-	near(t, "its grade", curve[0].Grade.Value, 20, 1e-9)
-	near(t, "two lots", curve[1].Grade.Value, 19, 1e-9)
+	checkdata.Near(t, "richest lot", curve[0].Recovery.Value, 0.6, 1e-9)
+	checkdata.Near(t, "its grade", curve[0].Grade.Value, 20, 1e-9)
+	checkdata.Near(t, "two lots", curve[1].Grade.Value, 19, 1e-9)
 }
 
 func BenchmarkReconcile(b *testing.B) {

@@ -11,6 +11,7 @@ import (
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
+	"smeltbook/assay/source/checkdata"
 )
 
 // read writes a sheet as text and reads it as a campaign would.
@@ -136,7 +137,7 @@ func TestBelowDetection(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := r.Items[5].Adjusted
-	near(t, "tailings from the balances", got.Value, (60*9.3-24.5*16.6)/35.5, 0.01)
+	checkdata.Near(t, "tailings from the balances", got.Value, (60*9.3-24.5*16.6)/35.5, 0.01)
 }
 
 func TestSizesAreRead(t *testing.T) {

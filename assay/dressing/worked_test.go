@@ -1,48 +1,17 @@
 package dressing
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.8g, want %.8g ± %g", what, got, want, within)
-	}
-}
-
-// table reads a file of testdata/dressing by its heads.
-func table(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/dressing/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil || len(rows) < 2 {
-		t.Fatal(err, len(rows))
-	}
-	var out []map[string]string
-	for _, row := range rows[1:] {
-		m := map[string]string{}
-		for i, head := range rows[0] {
-			m[head] = row[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
 
 func num(t *testing.T, s string) float64 {
 	t.Helper()
@@ -68,13 +37,13 @@ func kg(x, u float64) quantity.Quantity { return quantity.WithU(x, u, "kg", "tes
 // The worked examples of testdata/dressing/worked.csv, each to the last place
 // printed.
 func TestWorkedExamples(t *testing.T) {
-	for _, row := range table(t, "worked.csv") {
+	for _, row := range checkdata.Table(t, "dressing/worked.csv") {
 		t.Run(row["id"], func(t *testing.T) {
 			f, c := num(t, row["f"]), num(t, row["c"])
 			check := func(what string, got float64) {
 				t.Helper()
 				if row[what] != "" {
-					near(t, what, got, num(t, row[what]), last(row[what]))
+					checkdata.Near(t, what, got, num(t, row[what]), last(row[what]))
 				}
 			}
 			switch row["kind"] {
@@ -93,7 +62,7 @@ func TestWorkedExamples(t *testing.T) {
 				cu, _ := p.Of(Copper)
 				check("yield", p.Yield.Value)
 				check("recovery", cu.Recovery.Value)
-				near(t, "tailings by difference", r.Stage(0, Balanced, 0)[1].Components[0].Product.Value, 0.10471, 5e-6)
+				checkdata.Near(t, "tailings by difference", r.Stage(0, Balanced, 0)[1].Components[0].Product.Value, 0.10471, 5e-6)
 				check("ratio", p.Ratio.Value)
 				check("enrichment", cu.Enrichment.Value)
 			case "recovery":
@@ -131,8 +100,8 @@ func TestErrorOfTwoProduct(t *testing.T) {
 			t.Fatal(err)
 		}
 		r := p.Recovery.Value
-		near(t, "yield", p.Yield.Value, y, 1e-12)
-		near(t, "relative error", p.Recovery.U/r, e*(1-r)/math.Abs(r-y)*math.Sqrt(1+y*y+(1-y)*(1-y)), 1e-10)
+		checkdata.Near(t, "yield", p.Yield.Value, y, 1e-12)
+		checkdata.Near(t, "relative error", p.Recovery.U/r, e*(1-r)/math.Abs(r-y)*math.Sqrt(1+y*y+(1-y)*(1-y)), 1e-10)
 	}
 }
 
@@ -157,7 +126,7 @@ func TestTwoProductAgainstDrawing(t *testing.T) {
 	}
 	for _, tailings := range []float64{2, 4, 6, 7.5, 8.15, 8.9, 9.1} {
 		apart, r := ratio(tailings)
-		near(t, fmt.Sprintf("scatter over u, %.1f apart", apart), r, 1, 0.03)
+		checkdata.Near(t, fmt.Sprintf("scatter over u, %.1f apart", apart), r, 1, 0.03)
 	}
 }
 
@@ -184,12 +153,12 @@ func TestUnstable(t *testing.T) {
 
 // The worked masses of testdata/dressing/sampling.csv.
 func TestGyMasses(t *testing.T) {
-	for _, row := range table(t, "sampling.csv") {
+	for _, row := range checkdata.Table(t, "dressing/sampling.csv") {
 		m, ok := LookupMineral("malachite")
 		if !ok {
 			t.Fatal("no malachite")
 		}
-		near(t, "copper of malachite", m.Copper, 57.5, 0.05)
+		checkdata.Near(t, "copper of malachite", m.Copper, 57.5, 0.05)
 		m.Copper = 57.5 // as the example rounds it
 		s := DefaultSampling(m)
 		s.Liberation = num(t, row["liberation_mm"])
@@ -198,19 +167,19 @@ func TestGyMasses(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "C", c, num(t, row["constant"]), last(row["constant"]))
+		checkdata.Near(t, "C", c, num(t, row["constant"]), last(row["constant"]))
 		rel := num(t, row["relative_95"]) / 1.96
 		want := num(t, row["mass_g"])
 		mass, err := s.MinimumMass(grade, top, rel)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "mass", mass, want, 5e-4*want)
+		checkdata.Near(t, "mass", mass, want, 5e-4*want)
 		sd, err := s.FundamentalSD(grade, top, mass)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "and back", sd, rel, 1e-12)
+		checkdata.Near(t, "and back", sd, rel, 1e-12)
 	}
 }
 
@@ -222,7 +191,7 @@ func TestMinerals(t *testing.T) {
 		if !ok {
 			t.Fatal(name)
 		}
-		near(t, name, m.Copper, cu, 0.07)
+		checkdata.Near(t, name, m.Copper, cu, 0.07)
 	}
 	if len(Minerals()) != 8 {
 		t.Errorf("%v: check each", Minerals())
@@ -242,7 +211,7 @@ func TestGyProperties(t *testing.T) {
 		t.Fatal(err)
 	}
 	at, _ := s.Constant(8, 0.2)
-	near(t, "free grains", fine, at, 1e-12)
+	checkdata.Near(t, "free grains", fine, at, 1e-12)
 	for top, before := 0.1, 0.0; top < 50; top *= 1.5 {
 		mass, err := s.MinimumMass(8, top, 0.05)
 		if err != nil || mass <= before {

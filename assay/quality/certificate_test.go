@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/chem"
+	"smeltbook/assay/source/checkdata"
 )
 
 func TestShippedCertificates(t *testing.T) {
@@ -60,9 +61,9 @@ func TestElementAndOxideOfOneCertificate(t *testing.T) {
 	}
 	// 1290 ppm Mn stated as MnO: 0.16657 wt%.
 	mno, ok := c.For("MnO", "", "")
-	near(t, "MnO", mno.Value, 0.1290*1.29122, 1e-5)
+	checkdata.Near(t, "MnO", mno.Value, 0.1290*1.29122, 1e-5)
 	feo, _ := c.For("FeOT", "", "")
-	near(t, "iron as FeO", feo.Value, 12.3*0.89981, 1e-3)
+	checkdata.Near(t, "iron as FeO", feo.Value, 12.3*0.89981, 1e-3)
 	if _, ok := c.For("FeO", "", ""); ok {
 		t.Error("ferrous iron is scored against total iron")
 	}
@@ -122,6 +123,6 @@ func TestKindsOfPlusMinus(t *testing.T) {
 		{Certified{PlusMinus: 0.2, Kind: Laboratories}, 0.2},
 	} {
 		u, _ := c.c.U()
-		near(t, string(c.c.Kind), u, c.want, 1e-12)
+		checkdata.Near(t, string(c.c.Kind), u, c.want, 1e-12)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"smeltbook/assay/source/checkdata"
 )
 
 // ironslag is iron in crushed blast-furnace slag by a chemical and by a
@@ -21,15 +23,15 @@ func TestTwoMethodsForIronInSlag(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "ordinary intercept", o.A, 8.95650107, 1e-7)
-	near(t, "ordinary slope", o.B, 0.5866413121, 1e-9)
-	near(t, "residual sd", o.Residual, 3.463588962, 1e-8)
+	checkdata.Near(t, "ordinary intercept", o.A, 8.95650107, 1e-7)
+	checkdata.Near(t, "ordinary slope", o.B, 0.5866413121, 1e-9)
+	checkdata.Near(t, "residual sd", o.Residual, 3.463588962, 1e-8)
 	d, err := Deming(magnetic, chemical, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "Deming slope", d.B, 0.7395435666, 1e-9)
-	near(t, "Deming intercept", d.A, 5.783058052, 1e-8)
+	checkdata.Near(t, "Deming slope", d.B, 0.7395435666, 1e-9)
+	checkdata.Near(t, "Deming intercept", d.A, 5.783058052, 1e-8)
 	if !(d.UB > 0.02 && d.UB < 0.3) {
 		t.Errorf("u of the Deming slope is %g", d.UB)
 	}
@@ -37,8 +39,8 @@ func TestTwoMethodsForIronInSlag(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "Passing–Bablok slope", p.B, 0.9166666667, 1e-9)
-	near(t, "Passing–Bablok intercept", p.A, 1.5, 1e-9)
+	checkdata.Near(t, "Passing–Bablok slope", p.B, 0.9166666667, 1e-9)
+	checkdata.Near(t, "Passing–Bablok intercept", p.A, 1.5, 1e-9)
 	if !(p.BLow < p.B && p.B < p.BTop && p.ALow < p.A && p.A < p.ATop) {
 		t.Errorf("the interval does not hold the line: %+v", p)
 	}
@@ -46,12 +48,12 @@ func TestTwoMethodsForIronInSlag(t *testing.T) {
 	if !ok {
 		t.Fatal("no agreement")
 	}
-	near(t, "mean difference", a.Mean, 0.3773584906, 1e-9)
-	near(t, "sd of differences", a.SD, 4.306642522, 1e-8)
-	near(t, "lower limit", a.Low, -8.063660852, 1e-8)
-	near(t, "upper limit", a.High, 8.818377833, 1e-8)
-	near(t, "t", a.T, 0.6379009321, 1e-9)
-	near(t, "concordance", a.Concordance, 0.7135944311, 1e-9)
+	checkdata.Near(t, "mean difference", a.Mean, 0.3773584906, 1e-9)
+	checkdata.Near(t, "sd of differences", a.SD, 4.306642522, 1e-8)
+	checkdata.Near(t, "lower limit", a.Low, -8.063660852, 1e-8)
+	checkdata.Near(t, "upper limit", a.High, 8.818377833, 1e-8)
+	checkdata.Near(t, "t", a.T, 0.6379009321, 1e-9)
+	checkdata.Near(t, "concordance", a.Concordance, 0.7135944311, 1e-9)
 }
 
 // With the same errors at every point York's line is Deming's.
@@ -67,8 +69,8 @@ func TestYorkIsDemingWithEvenErrors(t *testing.T) {
 			t.Fatal(err)
 		}
 		d, _ := Deming(xs, ys, lambda)
-		near(t, "slope", y.B, d.B, 1e-10)
-		near(t, "intercept", y.A, d.A, 1e-9)
+		checkdata.Near(t, "slope", y.B, d.B, 1e-10)
+		checkdata.Near(t, "intercept", y.A, d.A, 1e-9)
 	}
 	// Without errors in x it is the ordinary line.
 	var points []Point
@@ -80,7 +82,7 @@ func TestYorkIsDemingWithEvenErrors(t *testing.T) {
 		t.Fatal(err)
 	}
 	o, _ := Ordinary(xs, ys)
-	near(t, "slope without errors in x", y.B, o.B, 1e-12)
+	checkdata.Near(t, "slope without errors in x", y.B, o.B, 1e-12)
 }
 
 // Exchanging the methods turns the line about.
@@ -99,14 +101,14 @@ func TestLinesTurnAbout(t *testing.T) {
 	if err != nil || err2 != nil {
 		t.Fatal(err, err2)
 	}
-	near(t, "York's slope turned", a.B*b.B, 1, 1e-9)
-	near(t, "MSWD turned", a.MSWD, b.MSWD, 1e-9)
+	checkdata.Near(t, "York's slope turned", a.B*b.B, 1, 1e-9)
+	checkdata.Near(t, "MSWD turned", a.MSWD, b.MSWD, 1e-9)
 	if math.Abs(a.B-1.2) > 3*a.Scaled().UB {
 		t.Errorf("slope %g ± %g, true 1.2", a.B, a.UB)
 	}
 	p, _ := PassingBablok(xs, ys)
 	q, _ := PassingBablok(ys, xs)
-	near(t, "Passing–Bablok turned", p.B*q.B, 1, 0.02)
+	checkdata.Near(t, "Passing–Bablok turned", p.B*q.B, 1, 0.02)
 }
 
 // A fifth of wild points turns the ordinary line and not the robust ones.
@@ -132,8 +134,8 @@ func TestRobustLinesHold(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "Passing–Bablok", p.B, 2, 0.05)
-	near(t, "Theil–Sen", s.B, 2, 0.05)
+	checkdata.Near(t, "Passing–Bablok", p.B, 2, 0.05)
+	checkdata.Near(t, "Theil–Sen", s.B, 2, 0.05)
 	if _, err := PassingBablok(xs, neg(ys)); err == nil {
 		t.Error("falling results are fitted")
 	}
@@ -228,7 +230,7 @@ func TestPrecisionLineRecovers(t *testing.T) {
 			t.Error("49 pairs make a line")
 		}
 	}
-	near(t, "k", k, 0.03, 0.002)
-	near(t, "s0", s0, 0.02, 0.004)
-	near(t, "share of pairs above the line that a tenth should pass", above, 0.1, 0.01)
+	checkdata.Near(t, "k", k, 0.03, 0.002)
+	checkdata.Near(t, "s0", s0, 0.02, 0.004)
+	checkdata.Near(t, "share of pairs above the line that a tenth should pass", above, 0.1, 0.01)
 }

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"smeltbook/assay/source/checkdata"
 )
 
 func TestEdits(t *testing.T) {
@@ -63,7 +65,7 @@ func TestSlipsInAPublishedRow(t *testing.T) {
 			if i == at {
 				s = slip
 			}
-			out = append(out, Entry{number(t, s), s})
+			out = append(out, Entry{checkdata.Number(t, s), s})
 		}
 		return out
 	}
@@ -74,7 +76,9 @@ func TestSlipsInAPublishedRow(t *testing.T) {
 	}
 	for at, slip := range map[int]string{0: "95.39", 1: "14.85", 2: "17.9", 3: "0.39", 5: "2.69", 9: "4.2", 11: "2.2"} {
 		found := RepairSum(row(at, slip), total, 0.011)
-		if !slices.ContainsFunc(found, func(r Repair) bool { return r.Index == at && number(t, r.To) == number(t, printed[at]) }) {
+		if !slices.ContainsFunc(found, func(r Repair) bool {
+			return r.Index == at && checkdata.Number(t, r.To) == checkdata.Number(t, printed[at])
+		}) {
 			t.Errorf("%s in place of %s is not found: %+v", slip, printed[at], found)
 		}
 	}
@@ -124,7 +128,7 @@ func TestTotals(t *testing.T) {
 	if l.Check() == nil {
 		t.Error("crossed limits pass")
 	}
-	near(t, "rounding of 12 parts to 0.01", RoundingSD(slices.Repeat([]float64{0.01}, 12)), 0.01, 1e-12)
+	checkdata.Near(t, "rounding of 12 parts to 0.01", RoundingSD(slices.Repeat([]float64{0.01}, 12)), 0.01, 1e-12)
 	exact := []Sum{{100, 0.01}, {100.01, 0.01}, {99.98, 0.01}}
 	if !Normalised(exact) {
 		t.Error("three sums of 100.00 are not seen as normalised")
@@ -154,5 +158,5 @@ func TestCharts(t *testing.T) {
 		t.Errorf("a steady rise is no drift: %+v", c)
 	}
 	// Moving range: mean of 2, 1, 3 over 1.128.
-	near(t, "sd by moving range", ChartOf([]float64{1, 3, 2, 5}).SD, 2/1.128, 1e-12)
+	checkdata.Near(t, "sd by moving range", ChartOf([]float64{1, 3, 2, 5}).SD, 2/1.128, 1e-12)
 }

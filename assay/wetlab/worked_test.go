@@ -1,39 +1,14 @@
 package wetlab
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
+	"smeltbook/assay/source/checkdata"
 )
-
-func table(t *testing.T, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/wetlab/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows[1:]
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
 
 // determination makes one of "sample mass=0.5; volume=17.85±0.02".
 func determination(t *testing.T, method, analyte, readings string) Determination {
@@ -50,9 +25,9 @@ func determination(t *testing.T, method, analyte, readings string) Determination
 			t.Fatalf("no reading %q", f)
 		}
 		x, u, _ := strings.Cut(text, "±")
-		q := quantity.New(number(t, x), string(k.dim), "", source.Cell{File: "r.csv", Ref: string(rune('B'+i)) + "2"})
+		q := quantity.New(checkdata.Number(t, x), string(k.dim), "", source.Cell{File: "r.csv", Ref: string(rune('B'+i)) + "2"})
 		if u != "" {
-			q.U = number(t, u)
+			q.U = checkdata.Number(t, u)
 		}
 		d.Readings = append(d.Readings, Reading{Key: Key(key), Quantity: q, Raw: x})
 	}
@@ -61,8 +36,8 @@ func determination(t *testing.T, method, analyte, readings string) Determination
 
 // TestWorkedExamples compares with the printed results; sources in the file.
 func TestWorkedExamples(t *testing.T) {
-	for _, row := range table(t, "worked.csv") {
-		id, want, tol := row[0]+" "+row[2], number(t, row[4]), number(t, row[5])
+	for _, row := range checkdata.Rows(t, "wetlab/worked.csv")[1:] {
+		id, want, tol := row[0]+" "+row[2], checkdata.Number(t, row[4]), checkdata.Number(t, row[5])
 		r := determination(t, row[1], row[2], row[3]).Compute()
 		if r.Notices.Failed() {
 			t.Errorf("%s: %v", id, r.Notices)
@@ -83,9 +58,9 @@ func TestWorkedExamples(t *testing.T) {
 // TestEquivalents lets a sample of 100 mg take one mL: the result in wt% is
 // the equivalent in mg per mL.
 func TestEquivalents(t *testing.T) {
-	for _, row := range table(t, "equivalents.csv") {
+	for _, row := range checkdata.Rows(t, "wetlab/equivalents.csv")[1:] {
 		r := determination(t, row[0], row[1], "sample mass=0.1; volume=1; concentration="+row[2]).Compute()
-		if want := number(t, row[3]); math.Abs(r.Value.Value-want) > 0.0002 {
+		if want := checkdata.Number(t, row[3]); math.Abs(r.Value.Value-want) > 0.0002 {
 			t.Errorf("%s as %s: %.5f mg/mL, handbook %g", row[0], row[1], r.Value.Value, want)
 		}
 	}

@@ -9,7 +9,7 @@ import (
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/redox"
 )
 
@@ -26,7 +26,7 @@ func TestDissolvedAgainstWorkedTable(t *testing.T) {
 	} {
 		for tc, want := range map[float64]float64{1200: row.t1200, 1250: row.t1250, 1300: row.t1300} {
 			got, ns := Dissolved(tc, row.logPO2, 1, 35)
-			worked.Near(t, "dissolved copper", got, want, 0.00501)
+			checkdata.Near(t, "dissolved copper", got, want, 0.00501)
 			if len(ns) != 0 {
 				t.Errorf("%v °C, %v: %v", tc, row.logPO2, ns)
 			}
@@ -34,7 +34,7 @@ func TestDissolvedAgainstWorkedTable(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			worked.Near(t, "log pO2 from it", back, row.logPO2, 1e-12)
+			checkdata.Near(t, "log pO2 from it", back, row.logPO2, 1e-12)
 		}
 	}
 }
@@ -47,14 +47,14 @@ func TestDissolvedAtBuffers(t *testing.T) {
 	for _, c := range []struct{ tc, iw, qfm float64 }{{1150, 0.32, 1.5}, {1300, 0.56, 2.4}} {
 		iw, _ := redox.IronWustite().LogFO2(c.tc)
 		got, _ := Dissolved(c.tc, iw, 1, 35)
-		worked.Near(t, "at iron-wüstite", got, c.iw, 0.00501)
+		checkdata.Near(t, "at iron-wüstite", got, c.iw, 0.00501)
 		if got <= last {
 			t.Error("along a buffer dissolved copper rises with temperature")
 		}
 		last = got
 		qfm, _ := redox.FayaliteMagnetite().LogFO2(c.tc)
 		got, _ = Dissolved(c.tc, qfm-1, 1, 35)
-		worked.Near(t, "below quartz-fayalite-magnetite", got, c.qfm, 0.0501)
+		checkdata.Near(t, "below quartz-fayalite-magnetite", got, c.qfm, 0.0501)
 	}
 }
 
@@ -67,7 +67,7 @@ func TestOneTenthOfCopperMovesPotential(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "difference", b-a, 0.17, 0.005)
+	checkdata.Near(t, "difference", b-a, 0.17, 0.005)
 	for _, bad := range [][3]float64{{0, 1, 35}, {-1, 1, 35}, {1, 0, 35}, {1, 1, 0}, {math.NaN(), 1, 35}} {
 		if x, err := LogPO2(1250, bad[0], bad[1], bad[2]); err == nil {
 			t.Errorf("LogPO2 of %v = %v, want an error", bad, x)
@@ -124,10 +124,10 @@ func TestSplit(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			worked.Near(t, "dissolved from", l.Dissolved.Lo, tt.dissolved.Lo, 0.006)
-			worked.Near(t, "dissolved to", l.Dissolved.Hi, tt.dissolved.Hi, 0.006)
-			worked.Near(t, "rest from", l.Rest.Lo, tt.rest.Lo, 0.006)
-			worked.Near(t, "rest to", l.Rest.Hi, tt.rest.Hi, 0.006)
+			checkdata.Near(t, "dissolved from", l.Dissolved.Lo, tt.dissolved.Lo, 0.006)
+			checkdata.Near(t, "dissolved to", l.Dissolved.Hi, tt.dissolved.Hi, 0.006)
+			checkdata.Near(t, "rest from", l.Rest.Lo, tt.rest.Lo, 0.006)
+			checkdata.Near(t, "rest to", l.Rest.Hi, tt.rest.Hi, 0.006)
 			if got := strings.Join(l.Notices.Codes(), " "); got != tt.code {
 				t.Errorf("notices %q, want %q", got, tt.code)
 			}
@@ -147,8 +147,8 @@ func TestUpperLimit(t *testing.T) {
 		t.Fatal(err)
 	}
 	w, _ := Dissolved(1200, l.UpperLogPO2.Value, 1, 27)
-	worked.Near(t, "copper at the limit", w, 0.5, 1e-12)
-	worked.Near(t, "u", l.UpperLogPO2.U, 4*0.1/math.Ln10, 1e-12)
+	checkdata.Near(t, "copper at the limit", w, 0.5, 1e-12)
+	checkdata.Near(t, "u", l.UpperLogPO2.U, 4*0.1/math.Ln10, 1e-12)
 	none, err := Split(quantity.New(0, "wt%", "none"), UnderCopper(1200, -12, -10))
 	if err != nil {
 		t.Fatal(err)
@@ -194,8 +194,8 @@ func TestSplitProperties(t *testing.T) {
 		if l.Dissolved.Lo < 0 || l.Dissolved.Lo > l.Dissolved.Hi || l.Dissolved.Hi > total || l.Rest.Lo < 0 || l.Rest.Lo > l.Rest.Hi {
 			t.Fatalf("impossible split of %v: %+v", total, l)
 		}
-		worked.Near(t, "greatest dissolved and least rest", l.Dissolved.Hi+l.Rest.Lo, total, 1e-12)
-		worked.Near(t, "least dissolved and greatest rest", l.Dissolved.Lo+l.Rest.Hi, total, 1e-12)
+		checkdata.Near(t, "greatest dissolved and least rest", l.Dissolved.Hi+l.Rest.Lo, total, 1e-12)
+		checkdata.Near(t, "least dissolved and greatest rest", l.Dissolved.Lo+l.Rest.Hi, total, 1e-12)
 	}
 }
 
@@ -216,7 +216,7 @@ func TestTotalCopper(t *testing.T) {
 		if !ok {
 			t.Errorf("%s: no copper", text)
 		}
-		worked.Near(t, text, q.Value, want, 0.0005)
+		checkdata.Near(t, text, q.Value, want, 0.0005)
 	}
 	c, err := chem.ParseComposition("SiO2=30")
 	if err != nil {
@@ -238,11 +238,11 @@ func TestLimeFerriteDissolvesLess(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "ratio of capacities", lb.Equilibrium.Hi/la.Equilibrium.Hi, 17.6/35, 1e-12)
+	checkdata.Near(t, "ratio of capacities", lb.Equilibrium.Hi/la.Equilibrium.Hi, 17.6/35, 1e-12)
 	b.Capacity.Factor = 0.5
 	half, err := Split(wt(5, 0.1), b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "factor", half.Equilibrium.Hi, lb.Equilibrium.Hi/2, 1e-12)
+	checkdata.Near(t, "factor", half.Equilibrium.Hi, lb.Equilibrium.Hi/2, 1e-12)
 }

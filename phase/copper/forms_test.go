@@ -6,11 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
+	"smeltbook/phase/redox"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize/convex/lp"
-	"smeltbook/assay/quantity"
-	"smeltbook/phase/internal/worked"
-	"smeltbook/phase/redox"
 )
 
 func exactWt(x float64) quantity.Quantity { return wt(x, 0) }
@@ -21,8 +22,8 @@ func TestMetalFromArea(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "metal", got, 100*0.01*8.96/(0.01*8.96+0.99*3.6), 1e-12)
-	worked.Near(t, "metal", got, 2.452, 0.0005)
+	checkdata.Near(t, "metal", got, 100*0.01*8.96/(0.01*8.96+0.99*3.6), 1e-12)
+	checkdata.Near(t, "metal", got, 2.452, 0.0005)
 	for phi, want := range map[float64]float64{0: 0, 1: 100} {
 		if got, err := MetalFromArea(phi, 3.6); err != nil || got != want {
 			t.Errorf("%v of the area: %v, %v", phi, got, err)
@@ -40,8 +41,8 @@ func TestMetalFromArea(t *testing.T) {
 	}
 	lo, _ := MetalFromArea(0.008, 3.87)
 	hi, _ := MetalFromArea(0.012, 3.16)
-	worked.Near(t, "from", i.Lo, lo, 1e-12)
-	worked.Near(t, "to", i.Hi, hi, 1e-12)
+	checkdata.Near(t, "from", i.Lo, lo, 1e-12)
+	checkdata.Near(t, "to", i.Hi, hi, 1e-12)
 	if _, err := (Prills{Area: quantity.New(1, "wt%", "")}).interval(); err == nil {
 		t.Error("an area in wt%")
 	}
@@ -75,21 +76,21 @@ func TestAllMeasured(t *testing.T) {
 		t.Fatal(err)
 	}
 	const most = 0.01 * 2 * 63.546 / 32.06
-	worked.Near(t, "metal from", f.Metal.Wt.Lo, 1.5, 1e-9)
-	worked.Near(t, "metal to", f.Metal.Wt.Hi, 1.5, 1e-9)
-	worked.Near(t, "sulphide to", f.Sulphide.Wt.Hi, most, 1e-4)
-	worked.Near(t, "unreduced to", f.Unreduced.Wt.Hi, 0.4, 1e-9)
-	worked.Near(t, "dissolved from", f.Dissolved.Wt.Lo, 0.5-most-0.4, 1e-4)
-	worked.Near(t, "dissolved to", f.Dissolved.Wt.Hi, 0.5, 1e-9)
-	worked.Near(t, "share of metal", f.Metal.Share.Lo, 0.75, 1e-9)
-	worked.Near(t, "Nagamori's estimate", f.SulphideEstimate.Hi, 0.00495*0.01*79.85, 1e-6)
+	checkdata.Near(t, "metal from", f.Metal.Wt.Lo, 1.5, 1e-9)
+	checkdata.Near(t, "metal to", f.Metal.Wt.Hi, 1.5, 1e-9)
+	checkdata.Near(t, "sulphide to", f.Sulphide.Wt.Hi, most, 1e-4)
+	checkdata.Near(t, "unreduced to", f.Unreduced.Wt.Hi, 0.4, 1e-9)
+	checkdata.Near(t, "dissolved from", f.Dissolved.Wt.Lo, 0.5-most-0.4, 1e-4)
+	checkdata.Near(t, "dissolved to", f.Dissolved.Wt.Hi, 0.5, 1e-9)
+	checkdata.Near(t, "share of metal", f.Metal.Share.Lo, 0.75, 1e-9)
+	checkdata.Near(t, "Nagamori's estimate", f.SulphideEstimate.Hi, 0.00495*0.01*79.85, 1e-6)
 	if !strings.Contains(strings.Join(f.Unseparated, ","), "dissolved as oxide") || len(f.Unseparated) != 2 {
 		t.Errorf("unseparated %v", f.Unseparated)
 	}
-	worked.Near(t, "together from", f.Together.Lo, 0.5-most, 1e-4)
-	worked.Near(t, "together to", f.Together.Hi, 0.5, 1e-9)
+	checkdata.Near(t, "together from", f.Together.Lo, 0.5-most, 1e-4)
+	checkdata.Near(t, "together to", f.Together.Hi, 0.5, 1e-9)
 	kg := f.Metal.Kg(20)
-	worked.Near(t, "kg of metal in 20 kg", kg.Lo, 0.3, 1e-9)
+	checkdata.Near(t, "kg of metal in 20 kg", kg.Lo, 0.3, 1e-9)
 }
 
 func TestConditionsBoundDissolved(t *testing.T) {
@@ -98,16 +99,16 @@ func TestConditionsBoundDissolved(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "dissolved to", f.Dissolved.Wt.Hi, 1.00, 0.005)
-	worked.Near(t, "dissolved from", f.Dissolved.Wt.Lo, 0.77, 0.005)
+	checkdata.Near(t, "dissolved to", f.Dissolved.Wt.Hi, 1.00, 0.005)
+	checkdata.Near(t, "dissolved from", f.Dissolved.Wt.Lo, 0.77, 0.005)
 	// Metal that leaves no room for it: the conditions yield.
 	f, err = SplitForms(Finds{Total: exactWt(3), Conditions: &cond, Sieved: exactWt(2.8)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "metal from", f.Metal.Wt.Lo, 2.8, 1e-12)
-	worked.Near(t, "dissolved from", f.Dissolved.Wt.Lo, 0, 1e-12)
-	worked.Near(t, "dissolved to", f.Dissolved.Wt.Hi, 0.2, 1e-12)
+	checkdata.Near(t, "metal from", f.Metal.Wt.Lo, 2.8, 1e-12)
+	checkdata.Near(t, "dissolved from", f.Dissolved.Wt.Lo, 0, 1e-12)
+	checkdata.Near(t, "dissolved to", f.Dissolved.Wt.Hi, 0.2, 1e-12)
 	if !hasCode(f, "COPPER_DISSOLVED_BELOW_EQUILIBRIUM") {
 		t.Errorf("%v", f.Notices)
 	}
@@ -202,9 +203,9 @@ func TestBoundsAgainstLinearProgramming(t *testing.T) {
 				feasible++
 				i := got.All()[form].Wt
 				if sign > 0 {
-					worked.Near(t, got.All()[form].Key+" from", i.Lo, best, 1e-7)
+					checkdata.Near(t, got.All()[form].Key+" from", i.Lo, best, 1e-7)
 				} else {
-					worked.Near(t, got.All()[form].Key+" to", i.Hi, best, 1e-7)
+					checkdata.Near(t, got.All()[form].Key+" to", i.Hi, best, 1e-7)
 				}
 			}
 		}
@@ -239,14 +240,14 @@ func TestOxygenFromDissolved(t *testing.T) {
 	}
 	lo, _ := LogPO2(1250, 1.0, 1, 35)
 	hi, _ := LogPO2(1250, 1.2, 1, 27)
-	worked.Near(t, "from", b.Low, lo, 1e-12)
-	worked.Near(t, "to", b.High, hi, 1e-12)
-	worked.Near(t, "from, worked", b.Low, -10, 0.01) // 1.00 wt% at −10 with capacity 35
+	checkdata.Near(t, "from", b.Low, lo, 1e-12)
+	checkdata.Near(t, "to", b.High, hi, 1e-12)
+	checkdata.Near(t, "from, worked", b.Low, -10, 0.01) // 1.00 wt% at −10 with capacity 35
 	total, err := OxygenFromTotal(1250, wt(1.0, 0.1), 1, Fayalitic())
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "limit of the total", total.High, hi, 1e-12)
+	checkdata.Near(t, "limit of the total", total.High, hi, 1e-12)
 	if !math.IsInf(total.Low, -1) || !strings.Contains(total.Reason, "no more than the 1.20 wt%") {
 		t.Errorf("%+v", total)
 	}

@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"smeltbook/assay/chem"
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/flow"
-	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/redox"
 	"smeltbook/phase/slag"
 )
@@ -42,7 +42,7 @@ func TestDissolvedAtFixedGas(t *testing.T) {
 			t.Fatal(err)
 		}
 		w, _ := Dissolved(tc, p, 1, 35)
-		worked.Near(t, "copper under CO/CO2 9", w, want, 0.00501)
+		checkdata.Near(t, "copper under CO/CO2 9", w, want, 0.00501)
 	}
 }
 
@@ -57,12 +57,12 @@ func TestLevers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "hotter at fixed pO2", l.HotterFixedPO2.Change.Lo, (0.86-1.19)/10, 0.0015)
-	worked.Near(t, "one value at one pO2 and capacity", l.HotterFixedPO2.Change.Hi, l.HotterFixedPO2.Change.Lo, 1e-12)
+	checkdata.Near(t, "hotter at fixed pO2", l.HotterFixedPO2.Change.Lo, (0.86-1.19)/10, 0.0015)
+	checkdata.Near(t, "one value at one pO2 and capacity", l.HotterFixedPO2.Change.Hi, l.HotterFixedPO2.Change.Lo, 1e-12)
 	if d := -l.Reducing.Change.Lo; d < 1.00-0.56 || d > 1.79-1.00 {
 		t.Errorf("a decade less: %v", d)
 	}
-	worked.Near(t, "a decade less", l.Reducing.Change.Lo, -1.00*math.Ln10/4, 0.003)
+	checkdata.Near(t, "a decade less", l.Reducing.Change.Lo, -1.00*math.Ln10/4, 0.003)
 
 	p, err := redox.FromGas(9, 1250)
 	if err != nil {
@@ -74,8 +74,8 @@ func TestLevers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "hotter under the same gas", l.HotterFixedGas.Change.Lo, (0.34-0.23)/10, 0.001)
-	worked.Near(t, "the gas", l.GasRatio.Lo, 9, 1e-9)
+	checkdata.Near(t, "hotter under the same gas", l.HotterFixedGas.Change.Lo, (0.34-0.23)/10, 0.001)
+	checkdata.Near(t, "the gas", l.GasRatio.Lo, 9, 1e-9)
 	if !strings.Contains(l.HotterFixedGas.Sentence, "more copper") || !strings.Contains(l.HotterFixedPO2.Sentence, "less copper") {
 		t.Errorf("%q, %q", l.HotterFixedGas.Sentence, l.HotterFixedPO2.Sentence)
 	}
@@ -101,11 +101,11 @@ func TestSettlingLevers(t *testing.T) {
 	}
 	// What is there now is what 600 s have left.
 	rigid := left(1250, 600.6, flow.Stokes)/left(1250, 600, flow.Stokes) - 1 // a hundredth of a minute
-	worked.Near(t, "a minute, rigid drops", l.Waiting.Change.Hi/(0.5*100*rigid), 1, 0.01)
+	checkdata.Near(t, "a minute, rigid drops", l.Waiting.Change.Hi/(0.5*100*rigid), 1, 0.01)
 	mobile := left(1250, 600.6, flow.HadamardRybczynski)/left(1250, 600, flow.HadamardRybczynski) - 1
-	worked.Near(t, "a minute, mobile drops", l.Waiting.Change.Lo/(100*mobile), 1, 0.01)
+	checkdata.Near(t, "a minute, mobile drops", l.Waiting.Change.Lo/(100*mobile), 1, 0.01)
 	hot := left(1251, 600, flow.HadamardRybczynski)/left(1250, 600, flow.HadamardRybczynski) - 1
-	worked.Near(t, "ten degrees, mobile drops", l.HotterSettling.Change.Lo/(10*hot), 1, 0.05)
+	checkdata.Near(t, "ten degrees, mobile drops", l.HotterSettling.Change.Lo/(10*hot), 1, 0.05)
 	if !(l.Waiting.Change.Lo < l.Waiting.Change.Hi && l.Waiting.Change.Hi < 0 && l.HotterSettling.Change.Hi < 0) {
 		t.Errorf("%+v", l)
 	}

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 )
 
 // By hand: an ore with 10 wt% Cu, 30 FeO, 20 SiO2 and a slag with 1 Cu, 45 FeO,
@@ -19,12 +19,12 @@ func TestSlagPerCopper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "slag to ore from", y.SlagPerOre.Lo, 0.625, 1e-12)
-	worked.Near(t, "slag to ore to", y.SlagPerOre.Hi, 2.0/3, 1e-12)
-	worked.Near(t, "slag to copper from", y.SlagPerCopper.Lo, 0.625/(0.1-0.00625), 1e-12)
-	worked.Near(t, "slag to copper to", y.SlagPerCopper.Hi, (2.0/3)/(0.1-0.02/3), 1e-12)
-	worked.Near(t, "won from", y.Recovered.Lo, 1-0.2/3, 1e-12)
-	worked.Near(t, "won to", y.Recovered.Hi, 1-0.0625, 1e-12)
+	checkdata.Near(t, "slag to ore from", y.SlagPerOre.Lo, 0.625, 1e-12)
+	checkdata.Near(t, "slag to ore to", y.SlagPerOre.Hi, 2.0/3, 1e-12)
+	checkdata.Near(t, "slag to copper from", y.SlagPerCopper.Lo, 0.625/(0.1-0.00625), 1e-12)
+	checkdata.Near(t, "slag to copper to", y.SlagPerCopper.Hi, (2.0/3)/(0.1-0.02/3), 1e-12)
+	checkdata.Near(t, "won from", y.Recovered.Lo, 1-0.2/3, 1e-12)
+	checkdata.Near(t, "won to", y.Recovered.Hi, 1-0.0625, 1e-12)
 	if len(y.Notices) != 0 || len(y.Tracers) != 2 {
 		t.Errorf("%+v", y)
 	}
@@ -43,9 +43,9 @@ func TestSlagPerCopper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "from", one.SlagPerOre.Lo, 4.8/8.4, 1e-12)
-	worked.Near(t, "to", one.SlagPerOre.Hi, 5.2/7.6, 1e-12)
-	worked.Near(t, "the poorest ore cannot pay the richest slag", one.SlagPerCopper.Hi, (5.2/7.6)/(0.1-0.01*5.2/7.6), 1e-12)
+	checkdata.Near(t, "from", one.SlagPerOre.Lo, 4.8/8.4, 1e-12)
+	checkdata.Near(t, "to", one.SlagPerOre.Hi, 5.2/7.6, 1e-12)
+	checkdata.Near(t, "the poorest ore cannot pay the richest slag", one.SlagPerCopper.Hi, (5.2/7.6)/(0.1-0.01*5.2/7.6), 1e-12)
 }
 
 func TestSlagPerCopperRefuses(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
@@ -121,7 +122,7 @@ func TestChoice(t *testing.T) {
 func TestUtigardAsPublished(t *testing.T) {
 	w := worked.Melt(t, "SiO2=30 FeO=60 CaO=10").Wt
 	ours, theirs := UtigardWarczok1995{}, UtigardWarczok1995{AsPublished: true}
-	worked.Near(t, "ratio without MnO and ZnO", ours.Ratio(w), theirs.Ratio(w), 0)
+	checkdata.Near(t, "ratio without MnO and ZnO", ours.Ratio(w), theirs.Ratio(w), 0)
 	if ours.Name() == theirs.Name() {
 		t.Error("the two forms bear one name")
 	}

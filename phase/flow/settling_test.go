@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
@@ -31,13 +32,13 @@ func TestSettlingLawsAgree(t *testing.T) {
 			t.Fatalf("velocities %v %v %v", sn, stokes, hr)
 		}
 		re := b.Reynolds(sn, d)
-		worked.Near(t, "drag balance", sn*(1+0.15*math.Pow(re, 0.687))/stokes, 1, 1e-12)
+		checkdata.Near(t, "drag balance", sn*(1+0.15*math.Pow(re, 0.687))/stokes, 1, 1e-12)
 		for _, law := range []Drag{Stokes, HadamardRybczynski, SchillerNaumann} {
 			// The size cleared in the time that a size takes is that size.
 			depth := 0.02 + 0.1*r.Float64()
-			worked.Near(t, string(law)+" there and back", b.SmallestCleared(law, depth, b.Time(law, d, depth))/d, 1, 1e-10)
-			worked.Near(t, "none left", b.Left(law, d, depth, b.Time(law, d, depth), false), 0, 1e-12)
-			worked.Near(t, "stirred, 1/e left", b.Left(law, d, depth, b.Time(law, d, depth), true), math.Exp(-1), 1e-12)
+			checkdata.Near(t, string(law)+" there and back", b.SmallestCleared(law, depth, b.Time(law, d, depth))/d, 1, 1e-10)
+			checkdata.Near(t, "none left", b.Left(law, d, depth, b.Time(law, d, depth), false), 0, 1e-12)
+			checkdata.Near(t, "stirred, 1/e left", b.Left(law, d, depth, b.Time(law, d, depth), true), math.Exp(-1), 1e-12)
 		}
 	}
 }
@@ -51,7 +52,7 @@ func TestSettle(t *testing.T) {
 	if err != nil || len(ns) != 0 {
 		t.Fatal(ns, err)
 	}
-	worked.Near(t, "difference in density", b.MetalDensity-b.SlagDensity, 4000, 600) // about 4000 kg/m³, reference books
+	checkdata.Near(t, "difference in density", b.MetalDensity-b.SlagDensity, 4000, 600) // about 4000 kg/m³, reference books
 	small, err := b.Settle(1e-4, 0.05, 1800)
 	if err != nil {
 		t.Fatal(err)
@@ -116,7 +117,7 @@ func TestLiquidCopper(t *testing.T) {
 			t.Errorf("density at %v °C %+v, measured %v", tc, d, measured)
 		}
 	}
-	worked.Near(t, "N/m", CopperSurfaceTension(1130).Value/1000, 1.3, 0.05)
+	checkdata.Near(t, "N/m", CopperSurfaceTension(1130).Value/1000, 1.3, 0.05)
 	for _, tt := range []struct {
 		p    Property
 		want string
@@ -134,12 +135,12 @@ func TestLiquidCopper(t *testing.T) {
 // al. 2009), inside the band of 20 %; a surface-active oxide lowers it.
 func TestSurfaceTension(t *testing.T) {
 	p := SurfaceTension(slag.Wt{slag.FeO: 100}, 1773-zeroCelsius)
-	worked.Near(t, "FeO", p.Value, 645, 1e-9)
+	checkdata.Near(t, "FeO", p.Value, 645, 1e-9)
 	if p.Lo > 590 || p.Hi < 590 {
 		t.Errorf("%+v", p)
 	}
 	fayalite := slag.Wt{slag.SiO2: slag.SiO2.Mass(), slag.FeO: 2 * slag.FeO.Mass()}
-	worked.Near(t, "fayalite", SurfaceTension(fayalite, 1873-zeroCelsius).Value, (2*645.0+260)/3-15, 1e-9)
+	checkdata.Near(t, "fayalite", SurfaceTension(fayalite, 1873-zeroCelsius).Value, (2*645.0+260)/3-15, 1e-9)
 	with := fayalite
 	with[slag.K2O] = 5
 	if !(SurfaceTension(with, 1250).Value < SurfaceTension(fayalite, 1250).Value) {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
@@ -75,13 +76,13 @@ func TestThroughTheMeltingInterval(t *testing.T) {
 		if a.Eta != b.Eta || a.SolidMass != 0 {
 			t.Errorf("at %v °C, all molten: %+v, %+v", tc, a, b)
 		}
-		worked.Near(t, "band", a.Hi/a.Lo, 4, 1e-12)
+		checkdata.Near(t, "band", a.Hi/a.Lo, 4, 1e-12)
 	}
 	v, err := s.At(1180)
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "a tenth of crystals", v.Eta/v.Liquid, 1.437, 0.0005)
+	checkdata.Near(t, "a tenth of crystals", v.Eta/v.Liquid, 1.437, 0.0005)
 	v, err = s.At(1140)
 	if err != nil || !strings.Contains(strings.Join(v.Notices.Codes(), " "), "VISCOSITY_LOWER_BOUND") {
 		t.Errorf("with 30 vol%% crystals: %v, %v", v.Notices, err)
@@ -106,8 +107,8 @@ func TestMassToVolume(t *testing.T) {
 		t.Fatal(err)
 	}
 	rho := Density(w, 1140).Value
-	worked.Near(t, "mass", v.SolidMass, 0.3, 1e-12)
-	worked.Near(t, "volume", v.SolidVolume, 0.3/4.32/(0.3/4.32+0.7/rho), 1e-12)
+	checkdata.Near(t, "mass", v.SolidMass, 0.3, 1e-12)
+	checkdata.Near(t, "volume", v.SolidVolume, 0.3/4.32/(0.3/4.32+0.7/rho), 1e-12)
 }
 
 // The temperature found has the viscosity asked for, is the hottest that has,
@@ -132,7 +133,7 @@ func TestTemperatureAt(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s of %v, %v Pa·s: %v", m.Key(), w, eta, err)
 			}
-			worked.Near(t, m.Key()+" viscosity there", v.Eta/eta, 1, 1e-6)
+			checkdata.Near(t, m.Key()+" viscosity there", v.Eta/eta, 1, 1e-6)
 			if reach.Lo > reach.TC || reach.Hi < reach.TC || reach.Stops {
 				t.Errorf("band %+v", reach)
 			}
@@ -153,7 +154,7 @@ func TestTemperatureAtThroughCrystals(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "viscosity", v.Eta, 2, 1e-5)
+	checkdata.Near(t, "viscosity", v.Eta, 2, 1e-5)
 	if v.SolidVolume < 0.1 {
 		t.Errorf("2 Pa·s is reached with %v crystals", v.SolidVolume)
 	}
@@ -166,7 +167,7 @@ func TestTemperatureAtThroughCrystals(t *testing.T) {
 	if reach, err = sudden.TemperatureAt(50); err != nil || !reach.Stops {
 		t.Errorf("%+v, %v", reach, err)
 	}
-	worked.Near(t, "stops at", reach.TC, 1150, 0.001)
+	checkdata.Near(t, "stops at", reach.TC, 1150, 0.001)
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		if _, err := s.TemperatureAt(bad); err == nil {
 			t.Errorf("%v Pa·s is accepted", bad)
@@ -265,7 +266,7 @@ func TestCurve(t *testing.T) {
 			}
 			continue
 		}
-		worked.Near(t, "curve", p.Eta/v.Eta, 1, 1e-12)
+		checkdata.Near(t, "curve", p.Eta/v.Eta, 1, 1e-12)
 		if i > 0 && !(points[i-1].Eta > p.Eta) {
 			t.Errorf("thinner when colder: %+v, %+v", points[i-1], p)
 		}
@@ -274,7 +275,7 @@ func TestCurve(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "no jump at the liquidus", a[0].Eta/a[2].Eta, 1, 1e-3)
+	checkdata.Near(t, "no jump at the liquidus", a[0].Eta/a[2].Eta, 1, 1e-3)
 	for _, bad := range [][3]float64{{1300, 1200, 5}, {1200, 1300, 0}, {1200, 1300, 1e-9}, {math.NaN(), 1300, 5}} {
 		if _, err := s.Curve(bad[0], bad[1], bad[2]); err == nil {
 			t.Errorf("%v has a curve", bad)

@@ -6,7 +6,7 @@ import (
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/slag"
 )
 
@@ -31,7 +31,7 @@ func TestSpreadAgainstPropagation(t *testing.T) {
 	root := math.Sqrt(35 / (1.2 * 65))
 	slope := math.Ln10 * (-5.1 + 12080/(1250+zeroCelsius)) * root / 2
 	want := slope * math.Hypot(0.02, 0.02)
-	worked.Near(t, "u(ln η)", math.Log(s.EtaFactor), want, 0.03*want)
+	checkdata.Near(t, "u(ln η)", math.Log(s.EtaFactor), want, 0.03*want)
 	if !(s.DensitySD > 0.005 && s.DensitySD < 0.05) || s.Draws != 20000 {
 		t.Errorf("%+v", s)
 	}

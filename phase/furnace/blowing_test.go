@@ -5,20 +5,20 @@ import (
 	"testing"
 
 	"smeltbook/assay/quantity"
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 )
 
 // The friction factor after Colebrook, read off Moody's chart (textbook, from
 // memory): smooth at 10⁴ 0.0309, ε/D 0.001 at 10⁵ 0.0222, 0.01 at 10⁶ 0.0379.
 func TestFriction(t *testing.T) {
 	for _, row := range []struct{ re, rough, want float64 }{{1e4, 0, 0.0309}, {1e5, 0.001, 0.0222}, {1e6, 0.01, 0.0379}, {1000, 0.01, 0.064}} {
-		worked.Near(t, "friction", Friction(row.re, row.rough), row.want, 0.02*row.want)
+		checkdata.Near(t, "friction", Friction(row.re, row.rough), row.want, 0.02*row.want)
 	}
 	// A head of ½ρv² and half of one, friction left aside.
 	p := ClayPipe(1, 0.02, 0.05)
 	p.Rough = 0
 	pa, v := p.Drop(300)
-	worked.Near(t, "velocity", v, 0.005/(math.Pi*1e-4), 1e-6)
+	checkdata.Near(t, "velocity", v, 0.005/(math.Pi*1e-4), 1e-6)
 	if head := 1.225 / 2 * v * v; pa < 1.5*head || pa > 1.7*head {
 		t.Errorf("%g Pa of a head of %g", pa, head)
 	}
@@ -30,8 +30,8 @@ func TestFriction(t *testing.T) {
 
 func TestBlowers(t *testing.T) {
 	bag := Blower{Kind: "bag", Number: 2, Stroke: 8, PerMinute: 25, Leak: 0.25, Duty: 0.5}
-	worked.Near(t, "two bags", bag.Free(), 300, 1e-9)
-	worked.Near(t, "at 0 °C", bag.Air(15, 1.01325).Normal, 300*273.15/288.15, 1e-9)
+	checkdata.Near(t, "two bags", bag.Free(), 300, 1e-9)
+	checkdata.Near(t, "at 0 °C", bag.Air(15, 1.01325).Normal, 300*273.15/288.15, 1e-9)
 	if n := bag.For(301); n != 3 {
 		t.Errorf("301 L/min of bags of 150 take %d", n)
 	}
@@ -52,7 +52,7 @@ func TestBlowers(t *testing.T) {
 		t.Errorf("three blowpipes make %.0f °C in a bowl of 40 cm", s.HotTC())
 	}
 	// 500 Pa against 200 L/min is 1.7 W of air.
-	worked.Near(t, "work", Blower{Kind: "bag", Stroke: 8, PerMinute: 25}.Watts(500), 500*200./60000/halfUseful, 1e-9)
+	checkdata.Near(t, "work", Blower{Kind: "bag", Stroke: 8, PerMinute: 25}.Watts(500), 500*200./60000/halfUseful, 1e-9)
 	for _, b := range []Blower{{}, {"horn", 1, 5, 20, 0, 1}, {"bag", 0, 5, 20, 0, 1}, {"bag", 1, 5, 20, 1, 1}, {"bag", 1, math.NaN(), 20, 0, 1}, {"bag", 1, 5, 0, 0, 1}, {"bag", 1, 5, 20, 0, 0}} {
 		if b.Check() == nil {
 			t.Errorf("%+v is accepted", b)
@@ -97,7 +97,7 @@ func TestBackdraw(t *testing.T) {
 		t.Errorf("CO in the bellows: %g and %g", ruined.Monoxide, spared.Monoxide)
 	}
 	// The end in the fire has its heat, the other end is cooler.
-	worked.Near(t, "hot end", spared.Along[0], 1400, 1e-9)
+	checkdata.Near(t, "hot end", spared.Along[0], 1400, 1e-9)
 	if spared.Along[len(spared.Along)-1] > 60 {
 		t.Errorf("%v", spared.Along)
 	}
@@ -110,7 +110,7 @@ func TestBackdraw(t *testing.T) {
 		t.Errorf("spilt %g", s)
 	}
 	two.Mouth = 0.03
-	worked.Near(t, "spilt", two.Spilt(), 1-math.Pow(30/(25+2*30*0.21256), 2), 1e-4)
+	checkdata.Near(t, "spilt", two.Spilt(), 1-math.Pow(30/(25+2*30*0.21256), 2), 1e-4)
 	for _, p := range []Pipe{{}, {Number: 1, Bore: 0.02, Length: 0.5, Wall: 0.01, Gap: 0.02}} {
 		if _, err := p.Back(bag, 1400, 0.1, 15); err == nil {
 			t.Errorf("%+v is accepted", p)
@@ -130,9 +130,9 @@ func TestBudget(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		worked.Near(t, "share to CO", b.Monoxide.Value, row.y, 0.001)
-		worked.Near(t, "least", b.Least.Value, 44.54/240*1000, 0.1)
-		worked.Near(t, "most", b.Most.Value, 89.08/240*1000, 0.1)
+		checkdata.Near(t, "share to CO", b.Monoxide.Value, row.y, 0.001)
+		checkdata.Near(t, "least", b.Least.Value, 44.54/240*1000, 0.1)
+		checkdata.Near(t, "most", b.Most.Value, 89.08/240*1000, 0.1)
 		if !b.Holds || len(b.Notices) != 0 {
 			t.Errorf("%g: %v", row.cubic, b.Notices)
 		}

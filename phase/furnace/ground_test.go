@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"testing"
 
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 )
 
 func number(t testing.TB, text string) float64 {
@@ -22,11 +22,11 @@ func number(t testing.TB, text string) float64 {
 // at 1000 °C; and the bed of 300 L/min between: worked apart.
 func TestLosses(t *testing.T) {
 	w, behind := SteadyLoss(0.15, 0.05, 0.8, 1, 1235)
-	worked.Near(t, "steady", w, 1095, 0.5)
-	worked.Near(t, "behind the clay", behind+15, 887, 0.5)
-	worked.Near(t, "after an hour", SuddenLoss(0.15, 0.8, 5e-7, 1235, 3600), 2789, 0.5)
-	worked.Near(t, "open top", Radiated(math.Pi*0.01, 0.9, 1000, 15), 4201, 0.5)
-	worked.Near(t, "bed", SingleZoneTC(Normal(300, 15, 1.01325), 0.5, 1235/w, math.Pi*0.01, 0.9, 15)+zero, 1368, 0.5)
+	checkdata.Near(t, "steady", w, 1095, 0.5)
+	checkdata.Near(t, "behind the clay", behind+15, 887, 0.5)
+	checkdata.Near(t, "after an hour", SuddenLoss(0.15, 0.8, 5e-7, 1235, 3600), 2789, 0.5)
+	checkdata.Near(t, "open top", Radiated(math.Pi*0.01, 0.9, 1000, 15), 4201, 0.5)
+	checkdata.Near(t, "bed", SingleZoneTC(Normal(300, 15, 1.01325), 0.5, 1235/w, math.Pi*0.01, 0.9, 15)+zero, 1368, 0.5)
 }
 
 // In uniform dry earth the shells give the exact answer for half a sphere
@@ -40,11 +40,11 @@ func TestConductAgainstExact(t *testing.T) {
 	}
 	for i, at := range times {
 		want := SuddenLoss(0.2, e.K, e.K/e.Heat, 985, at)
-		worked.Near(t, "flow", got[i].Watts, want, 0.02*want)
+		checkdata.Near(t, "flow", got[i].Watts, want, 0.02*want)
 		// The integral over time.
 		r := 0.2
 		stored := 2 * math.Pi * r * r * e.K * 985 * (at/r + 2*math.Sqrt(at/(math.Pi*e.K/e.Heat)))
-		worked.Near(t, "stored", got[i].Stored, stored, 0.02*stored)
+		checkdata.Near(t, "stored", got[i].Stored, stored, 0.02*stored)
 	}
 }
 
@@ -60,7 +60,7 @@ func TestConductTendsToSteady(t *testing.T) {
 	if r := got[0].Watts / want; r < 1 || r > 1.06 {
 		t.Errorf("%g of the steady flow", r)
 	}
-	worked.Near(t, "behind the lining", got[0].BehindTC-15, behind, 0.08*behind)
+	checkdata.Near(t, "behind the lining", got[0].BehindTC-15, behind, 0.08*behind)
 }
 
 // Ground just below boiling dries with a front at 2λ√(αt), λ exp(λ²) erf λ =
@@ -86,9 +86,9 @@ func TestDryingAgainstStefan(t *testing.T) {
 	}
 	alpha := e.K / e.Heat
 	front := 2 * lo * math.Sqrt(alpha*at)
-	worked.Near(t, "front", got[0].DriedM, front, 0.05*front)
+	checkdata.Near(t, "front", got[0].DriedM, front, 0.05*front)
 	stored := e.K * (face - boiling) / (math.Sqrt(math.Pi*alpha) * math.Erf(lo)) * 2 * math.Sqrt(at) * 2 * math.Pi * 400
-	worked.Near(t, "heat that went in", got[0].Stored, stored, 0.04*stored)
+	checkdata.Near(t, "heat that went in", got[0].Stored, stored, 0.04*stored)
 }
 
 // Wet ground takes more heat than damp, damp more than dry, and dries more slowly.

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"testing"
 
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 )
 
 func solved(t testing.TB, f Furnace) State {
@@ -68,7 +68,7 @@ func TestDeepBedGivesProducerGas(t *testing.T) {
 // Technical Paper 137, three to four inches; from memory).
 func TestOxygenDepth(t *testing.T) {
 	slow, fast := OxygenDepth(0.2, 0.02), OxygenDepth(0.4, 0.02)
-	worked.Near(t, "depth", slow, 0.09, 0.04)
+	checkdata.Near(t, "depth", slow, 0.09, 0.04)
 	if fast > 1.4*slow {
 		t.Errorf("twice the blast reaches %g times as deep", fast/slow)
 	}
@@ -153,7 +153,7 @@ func TestHeatUp(t *testing.T) {
 		t.Error("a furnace under a steady blast grew colder")
 	}
 	f.Hours = 3
-	worked.Near(t, "end of the course", c[len(c)-1].HotTC, solved(t, f).HotTC(), 25)
+	checkdata.Near(t, "end of the course", c[len(c)-1].HotTC, solved(t, f).HotTC(), 25)
 	// A bowl that is blown well is hot within the half hour (common practice; a
 	// charge of malachite in crucibles was molten after 20 minutes in a pit,
 	// copper-smelting.com).
@@ -225,7 +225,7 @@ func TestParametersSet(t *testing.T) {
 	}
 	same := Parameters(with(f, ps, x))
 	for i := range ps {
-		worked.Near(t, ps[i].Key, same[i].Value, ps[i].Value, 1e-9)
+		checkdata.Near(t, ps[i].Key, same[i].Value, ps[i].Value, 1e-9)
 		x[i] += ps[i].U / 2
 		moved := Parameters(with(f, ps, x))
 		for j := range ps {
@@ -233,7 +233,7 @@ func TestParametersSet(t *testing.T) {
 			if i == j {
 				want = x[i]
 			}
-			worked.Near(t, ps[j].Key+" when "+ps[i].Key+" moves", moved[j].Value, want, 1e-9)
+			checkdata.Near(t, ps[j].Key+" when "+ps[i].Key+" moves", moved[j].Value, want, 1e-9)
 		}
 		x[i] = ps[i].Value
 	}
@@ -274,7 +274,7 @@ func TestSizes(t *testing.T) {
 		t.Fatal(err)
 	}
 	f.Charge.KgPerHour = most
-	worked.Near(t, "with the most charge", solved(t, f).HotTC(), 1300, 2)
+	checkdata.Near(t, "with the most charge", solved(t, f).HotTC(), 1300, 2)
 	if _, _, err := AirFor(f, 2500); err == nil {
 		t.Error("a bowl of 2500 °C")
 	}

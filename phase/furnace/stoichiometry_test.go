@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 )
 
@@ -20,14 +21,14 @@ func TestAirForCarbon(t *testing.T) {
 		{0.75, "7.194", "5.567", 1597, 1788}, {1, "5.755", "4.454", 1219, 1411},
 	} {
 		kg, cubic := AirForCarbon(row.y)
-		worked.Near(t, "air, "+row.kg, kg, number(t, row.kg), 0.0016)
-		worked.Near(t, "air, "+row.cubic, cubic, number(t, row.cubic), 0.0011)
+		checkdata.Near(t, "air, "+row.kg, kg, number(t, row.kg), 0.0016)
+		checkdata.Near(t, "air, "+row.cubic, cubic, number(t, row.cubic), 0.0011)
 		for tc, want := range map[float64]float64{25: row.cold, 300: row.hot} {
 			got, err := FlameTC(row.y, tc)
 			if err != nil {
 				t.Fatal(err)
 			}
-			worked.Near(t, "flame", got, want, 2)
+			checkdata.Near(t, "flame", got, want, 2)
 		}
 	}
 	if _, err := FlameTC(1.2, 25); err == nil {
@@ -50,12 +51,12 @@ func TestBurntByAir(t *testing.T) {
 // from memory).
 func TestWood(t *testing.T) {
 	air := (1 + woodH/4 - woodO/2) / oxygenShare * molarVolume / (woodMass / 1000)
-	worked.Near(t, "air for wood", air, 4.5, 0.2)
+	checkdata.Near(t, "air for wood", air, 4.5, 0.2)
 	dry, err := Wood(0, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "dry wood", dry.TC, 2000, 100)
+	checkdata.Near(t, "dry wood", dry.TC, 2000, 100)
 	if !math.IsNaN(dry.LogPO2) {
 		t.Errorf("a gas without CO and oxygen has log pO2 %g", dry.LogPO2)
 	}
@@ -67,7 +68,7 @@ func TestWood(t *testing.T) {
 		}
 		c := w.CO + w.CO2
 		nitrogen := x[1] * (1 + woodH/4 - woodO/2) * (1 - oxygenShare) / oxygenShare * c
-		worked.Near(t, "shares", w.CO+w.CO2+w.H2+w.H2O+w.Free+nitrogen, 1, 1e-9)
+		checkdata.Near(t, "shares", w.CO+w.CO2+w.H2+w.H2O+w.Free+nitrogen, 1, 1e-9)
 	}
 	// Moist wood in an open fire, with twice its air (common practice): not hot
 	// enough for slag before wall or sky have had anything, and with free oxygen
@@ -80,7 +81,7 @@ func TestWood(t *testing.T) {
 		t.Errorf("an open fire: %+v", open)
 	}
 	// As much oxygen as turns all its carbon to CO comes with the wood itself.
-	worked.Near(t, "its own oxygen", open.Own, 1, 0.05)
+	checkdata.Near(t, "its own oxygen", open.Own, 1, 0.05)
 	for _, x := range [][2]float64{{-0.1, 1}, {0.7, 1}, {0.2, 0}, {0.2, math.NaN()}} {
 		if _, err := Wood(x[0], x[1]); err == nil {
 			t.Errorf("wood %v burns", x)

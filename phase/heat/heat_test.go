@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 )
 
 // Carbon burnt with dry air at 25 °C, worked apart from this program from the
@@ -14,8 +14,8 @@ func TestBurningAgainstWorkedTable(t *testing.T) {
 	for _, row := range []struct{ y, heat, flame float64 }{
 		{0, 32.76, 2183}, {0.25, 26.87, 2041}, {0.5, 20.98, 1854}, {0.75, 15.09, 1597}, {1, 9.20, 1219},
 	} {
-		worked.Near(t, "heat", Released(row.y), row.heat, 0.00501)
-		worked.Near(t, "flame", FlameTC(row.y), row.flame, 2)
+		checkdata.Near(t, "heat", Released(row.y), row.heat, 0.00501)
+		checkdata.Near(t, "flame", FlameTC(row.y), row.flame, 2)
 	}
 }
 
@@ -27,10 +27,10 @@ func TestHeatContents(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "slag", slag.Value, 1.45, 0.15)
-	worked.Near(t, "its u", slag.U, 0.1*slag.Value, 1e-12)
-	worked.Near(t, "copper", copperHeat(copperMelting), 0.67, 0.01)
-	worked.Near(t, "melting of copper", 13.26/63.546, 0.21, 0.005)
+	checkdata.Near(t, "slag", slag.Value, 1.45, 0.15)
+	checkdata.Near(t, "its u", slag.U, 0.1*slag.Value, 1e-12)
+	checkdata.Near(t, "copper", copperHeat(copperMelting), 0.67, 0.01)
+	checkdata.Near(t, "melting of copper", 13.26/63.546, 0.21, 0.005)
 }
 
 // Reactions by their textbook heats (from memory): calcite 178 kJ/mol, ferric
@@ -51,7 +51,7 @@ func TestReactions(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		worked.Near(t, name, 1000*q.Value, c.kJ, 0.2)
+		checkdata.Near(t, name, 1000*q.Value, c.kJ, 0.2)
 	}
 }
 
@@ -68,7 +68,7 @@ func TestCharcoal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "charcoal", q.Value, need.Value/u, 1e-12)
+	checkdata.Near(t, "charcoal", q.Value, need.Value/u, 1e-12)
 	// A bed that burns wholly to CO and lets its gas go at the heat of the
 	// flame gives nothing.
 	if _, err := (Fuel{0.8, 1, 1300}).Charcoal(need); err == nil || !strings.Contains(err.Error(), "no heat") {

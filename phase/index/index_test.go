@@ -7,6 +7,7 @@ import (
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
@@ -32,15 +33,15 @@ func TestWorkedSlags(t *testing.T) {
 func TestWorkedSlagInDetail(t *testing.T) {
 	m := worked.Melt(t, "SiO2=34.4 TiO2=0.5 Al2O3=6.8 FeO=49.0 MnO=2.2 MgO=1.2 CaO=1.6 K2O=1.2 SO3=0.3 CuO=3.0")
 	w, x := m.Wt, m.Wt.Mol()
-	worked.Near(t, "CaO/SiO2", LimeSilica(w), 0.0465, 0.00005)
-	worked.Near(t, "CaO/SiO2 molar", LimeSilica(x), 0.0498, 0.00005)
-	worked.Near(t, "(CaO+MgO)/SiO2", EarthsSilica(w), 0.0814, 0.00005)
-	worked.Near(t, "(CaO+MgO)/(SiO2+Al2O3)", EarthsAcids(w), 0.0680, 0.00005)
-	worked.Near(t, "silicate degree, alumina as acid", SilicateDegree(x, AluminaAcid), 1.6909, 0.00005)
-	worked.Near(t, "silicate degree, alumina as base", SilicateDegree(x, AluminaBase), 1.1541, 0.00005)
-	worked.Near(t, "NBO/T", NBOT(x, 0), 2.0676, 0.00005)
-	worked.Near(t, "optical basicity", OpticalBasicity(x), 0.6853, 0.00005)
-	worked.Near(t, "compensated", CompensatedBasicity(x), 0.6729, 0.00005)
+	checkdata.Near(t, "CaO/SiO2", LimeSilica(w), 0.0465, 0.00005)
+	checkdata.Near(t, "CaO/SiO2 molar", LimeSilica(x), 0.0498, 0.00005)
+	checkdata.Near(t, "(CaO+MgO)/SiO2", EarthsSilica(w), 0.0814, 0.00005)
+	checkdata.Near(t, "(CaO+MgO)/(SiO2+Al2O3)", EarthsAcids(w), 0.0680, 0.00005)
+	checkdata.Near(t, "silicate degree, alumina as acid", SilicateDegree(x, AluminaAcid), 1.6909, 0.00005)
+	checkdata.Near(t, "silicate degree, alumina as base", SilicateDegree(x, AluminaBase), 1.1541, 0.00005)
+	checkdata.Near(t, "NBO/T", NBOT(x, 0), 2.0676, 0.00005)
+	checkdata.Near(t, "optical basicity", OpticalBasicity(x), 0.6853, 0.00005)
+	checkdata.Near(t, "compensated", CompensatedBasicity(x), 0.6729, 0.00005)
 }
 
 // What the definitions say about the pure silicates, by stoichiometry.
@@ -70,18 +71,18 @@ func TestStoichiometricSilicates(t *testing.T) {
 	}
 	for _, tt := range tests {
 		if got := SilicateDegree(tt.x, AluminaNeutral); got != tt.degree {
-			worked.Near(t, tt.name+" silicate degree", got, tt.degree, 1e-12)
+			checkdata.Near(t, tt.name+" silicate degree", got, tt.degree, 1e-12)
 		}
-		worked.Near(t, tt.name+" NBO/T", NBOT(tt.x, 0), tt.nbot, 1e-12)
+		checkdata.Near(t, tt.name+" NBO/T", NBOT(tt.x, 0), tt.nbot, 1e-12)
 	}
 	fayalite := tests[0].x
-	worked.Near(t, "optical basicity of fayalite", OpticalBasicity(fayalite), 0.74, 1e-12)
-	worked.Near(t, "the same compensated", CompensatedBasicity(fayalite), 0.74, 1e-12)
+	checkdata.Near(t, "optical basicity of fayalite", OpticalBasicity(fayalite), 0.74, 1e-12)
+	checkdata.Near(t, "the same compensated", CompensatedBasicity(fayalite), 0.74, 1e-12)
 }
 
 func TestFerricRamp(t *testing.T) {
 	for share, want := range map[float64]float64{0: 0, 0.3: 0, 0.4: 0.5, 0.5: 1, 1: 1} {
-		worked.Near(t, "share in tetrahedra", TetrahedralFerric(share), want, 1e-12)
+		checkdata.Near(t, "share in tetrahedra", TetrahedralFerric(share), want, 1e-12)
 	}
 	// A network former lowers NBO/T.
 	x := worked.Melt(t, "SiO2=50 Fe2O3=20 CaO=30").Wt.Mol()
@@ -93,12 +94,12 @@ func TestFerricRamp(t *testing.T) {
 // With all iron as FeO or as Fe2O3 the ratios that count all iron agree.
 func TestIronFormsAgree(t *testing.T) {
 	a, b := worked.Melt(t, "SiO2=30 FeO=50.029").Wt, worked.Melt(t, "SiO2=30 Fe2O3=55.6").Wt
-	worked.Near(t, "FeO/SiO2", FerrousSilica(b), FerrousSilica(a), 1e-4)
-	worked.Near(t, "Fe/SiO2", IronSilica(b), 38.888/30, 1e-4)
-	worked.Near(t, "k_v", Bachmann(b), Bachmann(a), 1e-4)
+	checkdata.Near(t, "FeO/SiO2", FerrousSilica(b), FerrousSilica(a), 1e-4)
+	checkdata.Near(t, "Fe/SiO2", IronSilica(b), 38.888/30, 1e-4)
+	checkdata.Near(t, "k_v", Bachmann(b), Bachmann(a), 1e-4)
 	for i, v := range Table(slag.FromWt(a)) {
 		if v.Key == "feo_sio2" || v.Key == "fe_sio2" {
-			worked.Near(t, v.Key, Table(slag.FromWt(b))[i].Quantity.Value, v.Quantity.Value, 1e-4)
+			checkdata.Near(t, v.Key, Table(slag.FromWt(b))[i].Quantity.Value, v.Quantity.Value, 1e-4)
 		}
 	}
 }
@@ -120,8 +121,8 @@ func TestUncertaintyOfRatio(t *testing.T) {
 	}
 	table := Table(m)
 	r := 12.0 / 34
-	worked.Near(t, "CaO/SiO2", table[0].Quantity.Value, r, 1e-12)
-	worked.Near(t, "u", table[0].Quantity.U, r*math.Hypot(1.0/34, 0.5/12), 0.05*table[0].Quantity.U)
+	checkdata.Near(t, "CaO/SiO2", table[0].Quantity.Value, r, 1e-12)
+	checkdata.Near(t, "u", table[0].Quantity.U, r*math.Hypot(1.0/34, 0.5/12), 0.05*table[0].Quantity.U)
 	if !strings.Contains(table[0].Quantity.UNote, "FeO") {
 		t.Errorf("note %q does not name the part without uncertainty", table[0].Quantity.UNote)
 	}

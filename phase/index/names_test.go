@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
@@ -23,10 +24,10 @@ func TestSilicateNames(t *testing.T) {
 
 func TestModulusAndPolymerisation(t *testing.T) {
 	ferrous := worked.Melt(t, pb31text).Wt
-	worked.Near(t, "modulus without ferric iron", ViscosityModulus(ferrous), Bachmann(ferrous), 1e-12)
+	checkdata.Near(t, "modulus without ferric iron", ViscosityModulus(ferrous), Bachmann(ferrous), 1e-12)
 	w := slag.Wt{slag.SiO2: 30, slag.FeO: 40, slag.Fe2O3: 20, slag.CaO: 10}
-	worked.Near(t, "modulus", ViscosityModulus(w), 70.0/30, 1e-12)
-	worked.Near(t, "Q of a chain silicate", Polymerisation(2), 2, 0)
+	checkdata.Near(t, "modulus", ViscosityModulus(w), 70.0/30, 1e-12)
+	checkdata.Near(t, "Q of a chain silicate", Polymerisation(2), 2, 0)
 }
 
 const pb31text = "SiO2=34.4 TiO2=0.5 Al2O3=6.8 FeO=49.0 MnO=2.2 MgO=1.2 CaO=1.6 K2O=1.2 SO3=0.3 CuO=3.0"

@@ -7,7 +7,7 @@ import (
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
-	"smeltbook/phase/internal/worked"
+	"smeltbook/assay/source/checkdata"
 )
 
 func parse(t testing.TB, text string) chem.Composition {
@@ -47,7 +47,7 @@ func TestPublishedClay(t *testing.T) {
 		"sio2_al2o3": {67.3 / 25.5, 1e-9}, "k2o_al2o3": {2.8 / 25.5, 1e-9}, "tio2_al2o3": {0.6 / 25.5, 1e-9},
 		"schuen_c": {1673, 0.5}, "bischof_quotient": {3.74, 0.005},
 	} {
-		worked.Near(t, key, m[key].Quantity.Value, want[0], want[1])
+		checkdata.Near(t, key, m[key].Quantity.Value, want[0], want[1])
 	}
 	if len(m) != 9 || strings.Join(m["schuen_c"].Notices.Codes(), " ") != "SCHUEN_RANGE" { // R is 6.1
 		t.Errorf("%v", m["schuen_c"])
@@ -61,7 +61,7 @@ func TestPublishedClay(t *testing.T) {
 // has no fluxes, so what divides by them cannot be formed.
 func TestKaolinite(t *testing.T) {
 	m := table(t, "Al2O3=45.9 SiO2=54.1")
-	worked.Near(t, "Schuen", m["schuen_c"].Quantity.Value, 1780, 0.5)
+	checkdata.Near(t, "Schuen", m["schuen_c"].Quantity.Value, 1780, 0.5)
 	if len(m["schuen_c"].Notices) != 0 || m["bischof_quotient"].Quantity.Known() || strings.Join(m["al2o3_flux"].Notices.Codes(), " ") != "LINING_UNDEFINED" {
 		t.Errorf("%+v", m)
 	}
@@ -73,9 +73,9 @@ func TestKaolinite(t *testing.T) {
 // Iron counts the same however it is stated, and barium as element too.
 func TestFormsOfIron(t *testing.T) {
 	a := table(t, "SiO2=60 Al2O3=20 Fe2O3=8 BaO=0.1")["flux_sum"].Quantity.Value
-	worked.Near(t, "Fe2O3", a, 8*0.8998+0.1, 0.0005)
+	checkdata.Near(t, "Fe2O3", a, 8*0.8998+0.1, 0.0005)
 	b := table(t, "SiO2=60 Al2O3=20 Fe2O3T=8 Ba=0.08957")["flux_sum"].Quantity.Value
-	worked.Near(t, "Fe2O3T and Ba", b, a, 1e-4)
+	checkdata.Near(t, "Fe2O3T and Ba", b, a, 1e-4)
 }
 
 func TestFluxRichClayWarns(t *testing.T) {
@@ -104,12 +104,12 @@ func TestUncertainty(t *testing.T) {
 	for _, v := range vs {
 		switch v.Key {
 		case "flux_sum":
-			worked.Near(t, "u of the sum", v.Quantity.U, math.Hypot(0.1, 0.3/math.Sqrt(3)), 1e-9)
+			checkdata.Near(t, "u of the sum", v.Quantity.U, math.Hypot(0.1, 0.3/math.Sqrt(3)), 1e-9)
 			if !strings.Contains(v.Quantity.UNote, "K2O") || !strings.Contains(v.Notices[0].Message, "MgO") {
 				t.Errorf("%+v", v)
 			}
 		case "sio2_al2o3":
-			worked.Near(t, "u of the quotient", v.Quantity.U, 3*math.Hypot(0.01, 0.02), 1e-4)
+			checkdata.Near(t, "u of the quotient", v.Quantity.U, 3*math.Hypot(0.01, 0.02), 1e-4)
 		}
 	}
 }

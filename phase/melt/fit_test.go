@@ -1,54 +1,21 @@
 package melt
 
 import (
-	"encoding/csv"
 	"math"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/slag"
 )
-
-// records reads a CSV file of testdata/liquidus as maps from column to text.
-func records(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/liquidus/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var list []map[string]string
-	for _, row := range rows[1:] {
-		r := map[string]string{}
-		for i, h := range rows[0] {
-			r[h] = row[i]
-		}
-		list = append(list, r)
-	}
-	return list
-}
-
-func number(t testing.TB, s string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
 
 // pointMelt returns the composition of a calibration point.
 func pointMelt(t testing.TB, r map[string]string) (w slag.Wt) {
 	for o := slag.Oxide(0); o < slag.NumOxides; o++ {
 		if s, ok := r["wt_"+o.String()]; ok {
-			w[o] = number(t, s)
+			w[o] = checkdata.Number(t, s)
 		}
 	}
 	return w
@@ -94,10 +61,10 @@ func prototypeModel(t testing.TB) *Model {
 func TestPrototype(t *testing.T) {
 	m := prototypeModel(t)
 	melts := map[string]slag.Wt{}
-	for _, r := range records(t, "points.csv") {
+	for _, r := range checkdata.Table(t, "liquidus/points.csv") {
 		melts[r["id"]] = pointMelt(t, r)
 	}
-	rows := records(t, "prototype.csv")
+	rows := checkdata.Table(t, "liquidus/prototype.csv")
 	if len(rows) != 73 || len(melts) != 73 {
 		t.Fatalf("%d model temperatures and %d points, want 73 of each", len(rows), len(melts))
 	}
@@ -107,7 +74,7 @@ func TestPrototype(t *testing.T) {
 			t.Errorf("%s: %v", r["id"], err)
 			continue
 		}
-		if want := number(t, r["model_T_C"]); math.Abs(l.TC-want) > 1 {
+		if want := checkdata.Number(t, r["model_T_C"]); math.Abs(l.TC-want) > 1 {
 			t.Errorf("%s: liquidus %.2f °C, the prototype has %g", r["id"], l.TC, want)
 		}
 		if want := prototypeCodes[r["first_phase"]]; l.First != want {
@@ -121,11 +88,11 @@ func TestPrototype(t *testing.T) {
 // composition (at least 1 wt%) of one oxide that the point holds, the others
 // giving way in proportion.
 func passes(t testing.TB, m *Model, r map[string]string, tc float64) bool {
-	want := number(t, r["T_C"])
+	want := checkdata.Number(t, r["T_C"])
 	if math.Abs(tc-want) <= 25 {
 		return true
 	}
-	reach := max(number(t, r["sigma_wt"]), 1)
+	reach := max(checkdata.Number(t, r["sigma_wt"]), 1)
 	w := pointMelt(t, r)
 	for o := range w {
 		if w[o] == 0 {
@@ -157,7 +124,7 @@ func TestPrototypeAccuracy(t *testing.T) {
 	m := prototypeModel(t)
 	has := func(r map[string]string, oxides ...string) bool {
 		for _, o := range oxides {
-			if number(t, r["wt_"+o]) > 0 {
+			if checkdata.Number(t, r["wt_"+o]) > 0 {
 				return true
 			}
 		}
@@ -178,7 +145,7 @@ func TestPrototypeAccuracy(t *testing.T) {
 	} {
 		var d []float64
 		var sum, pass, first float64
-		for _, r := range records(t, "points.csv") {
+		for _, r := range checkdata.Table(t, "liquidus/points.csv") {
 			if !set.in(r) {
 				continue
 			}
@@ -186,7 +153,7 @@ func TestPrototypeAccuracy(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			diff := math.Abs(l.TC - number(t, r["T_C"]))
+			diff := math.Abs(l.TC - checkdata.Number(t, r["T_C"]))
 			d, sum = append(d, diff), sum+diff*diff
 			if passes(t, m, r, l.TC) {
 				pass++

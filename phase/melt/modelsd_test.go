@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/slag"
 )
 
@@ -13,12 +14,12 @@ import (
 // its tenth of the points: two thirds of them are smaller.
 func TestModelSDFromCrossValidation(t *testing.T) {
 	predicted := map[string]float64{}
-	for _, r := range records(t, "crossvalidation.csv") {
-		predicted[r["id"]] = number(t, r["tenth_T_C"])
+	for _, r := range checkdata.Table(t, "liquidus/crossvalidation.csv") {
+		predicted[r["id"]] = checkdata.Number(t, r["tenth_T_C"])
 	}
 	errors := map[string][]float64{}
-	for _, r := range records(t, "calibration.csv") {
-		tc := number(t, r["T_C"])
+	for _, r := range checkdata.Table(t, "liquidus/calibration.csv") {
+		tc := checkdata.Number(t, r["T_C"])
 		if tc > 1600 {
 			continue
 		}

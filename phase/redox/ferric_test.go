@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
@@ -54,15 +55,15 @@ func TestIronBothWays(t *testing.T) {
 		}
 		back := iron.Wt.AllFeO()
 		for o := range w {
-			worked.Near(t, slag.Oxide(o).String(), back[o], w[o], 1e-9)
+			checkdata.Near(t, slag.Oxide(o).String(), back[o], w[o], 1e-9)
 		}
 		x := iron.Wt.Mol()
-		worked.Near(t, "ratio", x[slag.Fe2O3]/x[slag.FeO]/iron.R, 1, 1e-9)
+		checkdata.Near(t, "ratio", x[slag.Fe2O3]/x[slag.FeO]/iron.R, 1, 1e-9)
 		got, ns, err := FromIron(iron.Wt, tc)
 		if err != nil {
 			t.Fatal(err)
 		}
-		worked.Near(t, "log fO2 from both", got, log, 1e-9)
+		checkdata.Near(t, "log fO2 from both", got, log, 1e-9)
 		if !strings.Contains(strings.Join(ns.Codes(), " "), "IRON_AFTER_COOLING") {
 			t.Errorf("no word of cooling: %v", ns)
 		}
@@ -70,7 +71,7 @@ func TestIronBothWays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		worked.Near(t, "log fO2 from the share", got, log, 1e-9)
+		checkdata.Near(t, "log fO2 from the share", got, log, 1e-9)
 	}
 }
 
@@ -84,7 +85,7 @@ func TestBasaltNearQFM(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	worked.Near(t, "ferric share", iron.FerricShare, 0.12, 0.04)
+	checkdata.Near(t, "ferric share", iron.FerricShare, 0.12, 0.04)
 	if len(iron.Notices) != 0 {
 		t.Errorf("%v", iron.Notices)
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/internal/worked"
 	"smeltbook/phase/slag"
 )
@@ -26,21 +27,21 @@ func TestWindow(t *testing.T) {
 	half := w.Mol()[slag.FeO] / 2
 
 	none := window(t, w, 1200, Evidence{})
-	worked.Near(t, "charcoal bounds from below", none.Low, bed, 1e-12)
+	checkdata.Near(t, "charcoal bounds from below", none.Low, bed, 1e-12)
 	if !math.IsInf(none.High, 1) || none.FromHigh != -1 {
 		t.Errorf("an upper end from nothing: %+v", none)
 	}
 	metal := window(t, w, 1200, Evidence{CopperMetal: Present, IronMetal: Absent})
-	worked.Near(t, "copper metal", metal.High, cu, 1e-12)
-	worked.Near(t, "no iron metal", metal.Low, iw+2*math.Log10(half), 1e-12)
+	checkdata.Near(t, "copper metal", metal.High, cu, 1e-12)
+	checkdata.Near(t, "no iron metal", metal.Low, iw+2*math.Log10(half), 1e-12)
 	if !strings.Contains(metal.Bounds[metal.FromHigh].Reason, "copper metal") || !strings.Contains(metal.Bounds[metal.FromLow].Reason, "no iron metal") {
 		t.Errorf("reasons %+v", metal)
 	}
 	alloy := window(t, w, 1200, Evidence{CopperMetal: Present, CopperActivity: 0.5})
-	worked.Near(t, "impure copper lets more oxygen in", alloy.High-cu, 4*math.Log10(2), 1e-12)
+	checkdata.Near(t, "impure copper lets more oxygen in", alloy.High-cu, 4*math.Log10(2), 1e-12)
 	iron := window(t, w, 1200, Evidence{IronMetal: Present, FeOActivity: [2]float64{0.3, 0.5}})
-	worked.Near(t, "iron metal", iron.High, iw+2*math.Log10(0.5), 1e-12)
-	worked.Near(t, "its lower end stays that of charcoal", iron.Low, bed, 1e-12)
+	checkdata.Near(t, "iron metal", iron.High, iw+2*math.Log10(0.5), 1e-12)
+	checkdata.Near(t, "its lower end stays that of charcoal", iron.Low, bed, 1e-12)
 	absent := window(t, w, 1200, Evidence{CopperMetal: Absent})
 	if !math.IsInf(absent.High, 1) {
 		t.Error("copper metal that is absent bounds nothing: it may have sunk")
@@ -62,7 +63,7 @@ func TestFerricIronInWindow(t *testing.T) {
 	}
 	e.FerricShare = [2]float64{0.3, 0.4} // weathered
 	win = window(t, w, 1200, e)
-	worked.Near(t, "upper end as if not analysed", win.High, at(t, CopperCuprite(), 1200), 1e-12)
+	checkdata.Near(t, "upper end as if not analysed", win.High, at(t, CopperCuprite(), 1200), 1e-12)
 	if !strings.Contains(strings.Join(win.Notices.Codes(), " "), "OXYGEN_BOUND_IGNORED") || win.Contradicted {
 		t.Errorf("%+v", win)
 	}

@@ -1,23 +1,15 @@
 package slag
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand/v2"
-	"os"
 	"strconv"
 	"testing"
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 )
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %v, want %v ± %v", what, got, want, tol)
-	}
-}
 
 func melt(t *testing.T, text string) Melt {
 	t.Helper()
@@ -37,16 +29,16 @@ func melt(t *testing.T, text string) Melt {
 func TestMeltBasisOfPublishedSlag(t *testing.T) {
 	m := melt(t, "SiO2=34.4 TiO2=0.5 Al2O3=6.8 FeO=49.0 MnO=2.2 MgO=1.2 CaO=1.6 K2O=1.2 SO3=0.3 CuO=3.0")
 	for o, want := range map[Oxide]float64{SiO2: 34.539, TiO2: 0.502, Al2O3: 6.827, FeO: 49.198, MnO: 2.209, MgO: 1.205, CaO: 1.606, K2O: 1.205, Cu2O: 2.709} {
-		near(t, o.String()+" wt%", m.Wt[o], want, 0.0006)
+		checkdata.Near(t, o.String()+" wt%", m.Wt[o], want, 0.0006)
 	}
 	x := m.Wt.Mol()
 	for o, want := range map[Oxide]float64{SiO2: 0.39528, TiO2: 0.00432, Al2O3: 0.04604, FeO: 0.47087, MnO: 0.02141, MgO: 0.02056, CaO: 0.01970, K2O: 0.00880, Cu2O: 0.01302} {
-		near(t, o.String()+" mole fraction", x[o], want, 0.000006)
+		checkdata.Near(t, o.String()+" mole fraction", x[o], want, 0.000006)
 	}
 	if len(m.LeftOut) != 1 || m.LeftOut[0].ID != "SO3" {
 		t.Errorf("left out %v", m.LeftOut)
 	}
-	near(t, "covers", m.Covers, (100.2-0.3-3+3*0.8994)/100.2, 1e-4)
+	checkdata.Near(t, "covers", m.Covers, (100.2-0.3-3+3*0.8994)/100.2, 1e-4)
 	if len(m.NoU) != 9 || m.HasU() {
 		t.Errorf("parts without uncertainty %v", m.NoU)
 	}
@@ -54,19 +46,19 @@ func TestMeltBasisOfPublishedSlag(t *testing.T) {
 
 func TestIronInTheMelt(t *testing.T) {
 	m := melt(t, "SiO2=30 FeO=40 Fe2O3=10")
-	near(t, "ferric iron stays apart", m.Wt[Fe2O3]/m.Wt[FeO], 0.25, 1e-12)
+	checkdata.Near(t, "ferric iron stays apart", m.Wt[Fe2O3]/m.Wt[FeO], 0.25, 1e-12)
 	all := m.Wt.AllFeO()
-	near(t, "all as FeO over SiO2", all[FeO]/all[SiO2], (40+10*0.89981)/30, 1e-5)
+	checkdata.Near(t, "all as FeO over SiO2", all[FeO]/all[SiO2], (40+10*0.89981)/30, 1e-5)
 	var sum float64
 	for _, x := range all {
 		sum += x
 	}
-	near(t, "sum", sum, 100, 1e-10)
+	checkdata.Near(t, "sum", sum, 100, 1e-10)
 
 	total := melt(t, "SiO2=30 Fe2O3T=50")
-	near(t, "a total counts as FeO", total.Wt[FeO]/total.Wt[SiO2], 50*0.89981/30, 1e-5)
+	checkdata.Near(t, "a total counts as FeO", total.Wt[FeO]/total.Wt[SiO2], 50*0.89981/30, 1e-5)
 	titrated := melt(t, "SiO2=30 FeO=40 Fe2O3T=50")
-	near(t, "titrated FeO beside a total is not added", titrated.Wt[FeO], total.Wt[FeO], 1e-12)
+	checkdata.Near(t, "titrated FeO beside a total is not added", titrated.Wt[FeO], total.Wt[FeO], 1e-12)
 }
 
 func TestLeftOut(t *testing.T) {
@@ -78,7 +70,7 @@ func TestLeftOut(t *testing.T) {
 	if ids != "S LOI Cl Sn " {
 		t.Errorf("left out %q", ids)
 	}
-	near(t, "copper as Cu2O over SiO2", m.Wt[Cu2O]/m.Wt[SiO2], 2*1.12589/30, 1e-6)
+	checkdata.Near(t, "copper as Cu2O over SiO2", m.Wt[Cu2O]/m.Wt[SiO2], 2*1.12589/30, 1e-6)
 	c, err := chem.ParseComposition("S=3 LOI=4")
 	if err != nil {
 		t.Fatal(err)
@@ -118,7 +110,7 @@ func TestDraw(t *testing.T) {
 		sum2 += d * d
 	}
 	q, _ := n.Get("SiO2")
-	near(t, "sd of SiO2", math.Sqrt(sum2/draws-sum*sum/draws/draws), q.U, 0.015*q.U)
+	checkdata.Near(t, "sd of SiO2", math.Sqrt(sum2/draws-sum*sum/draws/draws), q.U, 0.015*q.U)
 
 	c.Parts = append(c.Parts, chem.Part{ID: "MgO", Quantity: quantity.None(quantity.Below, 2, "wt%")})
 	if m, err = FromComposition(c); err != nil {
@@ -134,7 +126,7 @@ func TestDraw(t *testing.T) {
 		seen += w[MgO]
 		top = math.Max(top, share)
 	}
-	near(t, "mean MgO below a limit of 2 wt%", seen/draws, 100*1.0/92, 0.02)
+	checkdata.Near(t, "mean MgO below a limit of 2 wt%", seen/draws, 100*1.0/92, 0.02)
 	if top > 2.0/80 {
 		t.Errorf("MgO drawn above its limit: %v", top)
 	}
@@ -143,15 +135,7 @@ func TestDraw(t *testing.T) {
 // The molar masses of the package against the published slags' own sum: every
 // analysis of Wątroba 2012, table 15, has a melt that covers nearly all of it.
 func TestPublishedSlagsAreMelts(t *testing.T) {
-	f, err := os.Open("../../testdata/slag/laos_separate.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := checkdata.Rows(t, "slag/laos_separate.csv")
 	for _, r := range rows[1:] {
 		var parts []chem.Part
 		for i, h := range rows[0][:23] {

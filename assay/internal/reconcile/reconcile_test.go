@@ -8,14 +8,9 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
-)
 
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.10g, want %.10g ± %g", what, got, want, within)
-	}
-}
+	"smeltbook/assay/source/checkdata"
+)
 
 // lin is a linear balance with the given factors.
 func lin(factors ...float64) Balance {
@@ -41,7 +36,7 @@ func TestRipps(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range truth {
-		near(t, "ratio", r.Value[i]/r.Value[1], truth[i]/truth[1], 1e-4)
+		checkdata.Near(t, "ratio", r.Value[i]/r.Value[1], truth[i]/truth[1], 1e-4)
 	}
 	if r.DoF != 3 {
 		t.Errorf("%d degrees of freedom", r.DoF)
@@ -56,19 +51,19 @@ func TestWeightedMean(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "mean", r.Value[0], (10/1.0+13/4.0)/(1/1.0+1/4.0), 1e-12)
-	near(t, "u", r.U[1], math.Sqrt(1/(1/1.0+1/4.0)), 1e-12)
-	near(t, "covariance", r.Cov.At(0, 1), r.U[0]*r.U[0], 1e-12)
-	near(t, "chi-square", r.Chi2, 9.0/5, 1e-12)
-	near(t, "P", r.P, 2*distuv.UnitNormal.Survival(3/math.Sqrt(5)), 1e-12)
+	checkdata.Near(t, "mean", r.Value[0], (10/1.0+13/4.0)/(1/1.0+1/4.0), 1e-12)
+	checkdata.Near(t, "u", r.U[1], math.Sqrt(1/(1/1.0+1/4.0)), 1e-12)
+	checkdata.Near(t, "covariance", r.Cov.At(0, 1), r.U[0]*r.U[0], 1e-12)
+	checkdata.Near(t, "chi-square", r.Chi2, 9.0/5, 1e-12)
+	checkdata.Near(t, "P", r.P, 2*distuv.UnitNormal.Survival(3/math.Sqrt(5)), 1e-12)
 	for _, x := range r.Tests {
-		near(t, "z", math.Abs(x.Z), 3/math.Sqrt(5), 1e-9)
+		checkdata.Near(t, "z", math.Abs(x.Z), 3/math.Sqrt(5), 1e-9)
 		if len(x.Like) != 1 {
 			t.Errorf("reading %d is like %v: two readings cannot tell which is off", x.Reading, x.Like)
 		}
 	}
-	near(t, "others of a", r.Tests[0].Others, 13, 1e-9)
-	near(t, "their u", r.Tests[0].OthersU, 2, 1e-9)
+	checkdata.Near(t, "others of a", r.Tests[0].Others, 13, 1e-9)
+	checkdata.Near(t, "their u", r.Tests[0].OthersU, 2, 1e-9)
 }
 
 // splitter is feed = concentrate + tailings with one content each: mass and
@@ -97,8 +92,8 @@ func TestLagrangeConditions(t *testing.T) {
 			t.Fatal(err)
 		}
 		x := r.Value
-		near(t, "mass", x[0]-x[1]-x[2], 0, 1e-9*x[0])
-		near(t, "copper", x[0]*x[3]-x[1]*x[4]-x[2]*x[5], 0, 1e-9*x[0]*x[3])
+		checkdata.Near(t, "mass", x[0]-x[1]-x[2], 0, 1e-9*x[0])
+		checkdata.Near(t, "copper", x[0]*x[3]-x[1]*x[4]-x[2]*x[5], 0, 1e-9*x[0]*x[3])
 		grads := mat.NewDense(6, 2, []float64{1, x[3], -1, -x[4], -1, -x[5], 0, x[0], 0, -x[1], 0, -x[2]})
 		w := mat.NewVecDense(6, nil)
 		for i := range rs {
@@ -110,7 +105,7 @@ func TestLagrangeConditions(t *testing.T) {
 		}
 		fit.MulVec(grads, &lambda)
 		for i := range rs {
-			near(t, "stationary", fit.AtVec(i)*rs[i].U, w.AtVec(i)*rs[i].U, 1e-7)
+			checkdata.Near(t, "stationary", fit.AtVec(i)*rs[i].U, w.AtVec(i)*rs[i].U, 1e-7)
 		}
 		if r.DoF != 2 {
 			t.Fatalf("%d degrees of freedom", r.DoF)
@@ -150,10 +145,10 @@ func TestCovarianceByDrawing(t *testing.T) {
 	}
 	for i := range truth {
 		sd := math.Sqrt(sq[i] / n)
-		near(t, "scatter over stated u", sd/last.U[i], 1, 0.05)
-		near(t, "bias in u", sum[i]/n/u[i], 0, 0.06)
+		checkdata.Near(t, "scatter over stated u", sd/last.U[i], 1, 0.05)
+		checkdata.Near(t, "bias in u", sum[i]/n/u[i], 0, 0.06)
 	}
-	near(t, "mean chi-square", chi/n, 2, 4*math.Sqrt(4.0/n))
+	checkdata.Near(t, "mean chi-square", chi/n, 2, 4*math.Sqrt(4.0/n))
 	if rate := float64(rejected) / n; rate > 0.06 {
 		t.Errorf("a suspect is named in %.3f of sound sets; the level is 0.05", rate)
 	}
@@ -168,15 +163,15 @@ func TestUnread(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "tailings", r.Value[2], 7.1, 1e-9)
-	near(t, "their content", r.Value[5], (14.1*16.8-7*24.3)/7.1, 1e-9)
-	near(t, "u of tailings", r.U[2], math.Hypot(0.1, 0.1), 1e-9)
+	checkdata.Near(t, "tailings", r.Value[2], 7.1, 1e-9)
+	checkdata.Near(t, "their content", r.Value[5], (14.1*16.8-7*24.3)/7.1, 1e-9)
+	checkdata.Near(t, "u of tailings", r.U[2], math.Hypot(0.1, 0.1), 1e-9)
 	if r.DoF != 0 || !math.IsNaN(r.P) || len(r.Tests) != 0 {
 		t.Errorf("nothing is left to test: %+v", r)
 	}
 	x := r.Value
 	ut := math.Sqrt(math.Pow((x[3]-x[5])*0.1, 2)+math.Pow((x[5]-x[4])*0.1, 2)+math.Pow(x[0]*0.3, 2)+math.Pow(x[1]*0.3, 2)) / x[2]
-	near(t, "u of their content", r.U[5], ut, 1e-9)
+	checkdata.Near(t, "u of their content", r.U[5], ut, 1e-9)
 
 	rs[4].U = inf // neither product assayed
 	r, err = Solve(rs, bs)
@@ -223,7 +218,7 @@ func TestSuspect(t *testing.T) {
 		}
 		for _, x := range r.Tests {
 			if x.Reading == i && i >= 3 {
-				near(t, "what the others say, in u", (x.Others-truth[i])/x.OthersU, 0, 0.5)
+				checkdata.Near(t, "what the others say, in u", (x.Others-truth[i])/x.OthersU, 0, 0.5)
 			}
 		}
 	}
@@ -234,9 +229,9 @@ func TestExactAndImpossible(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "bound to what is known", r.Value[1], 2, 1e-12)
-	near(t, "constant", r.Value[2], 3, 1e-12)
-	near(t, "no uncertainty left", r.U[1], 0, 1e-9)
+	checkdata.Near(t, "bound to what is known", r.Value[1], 2, 1e-12)
+	checkdata.Near(t, "constant", r.Value[2], 3, 1e-12)
+	checkdata.Near(t, "no uncertainty left", r.U[1], 0, 1e-9)
 	if _, err := Solve([]Reading{{"a", 2, 0}, {"b", 3, 0}}, []Balance{lin(1, -1)}); !errors.Is(err, ErrNoSolution) {
 		t.Errorf("two known things that differ: %v", err)
 	}

@@ -4,14 +4,9 @@ import (
 	"context"
 	"math"
 	"testing"
-)
 
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s is %g, want %g within %g", what, got, want, tol)
-	}
-}
+	"smeltbook/assay/source/checkdata"
+)
 
 // EURACHEM/CITAC guide "Quantifying Uncertainty in Analytical Measurement",
 // 2nd edition, examples A1 to A3, with their inputs as printed. The standard
@@ -42,16 +37,16 @@ func TestGuideExamples(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "value", b.Value, c.value, max(c.tol, 1e-5*c.value))
-			near(t, "u", b.U, c.u, c.tol)
+			checkdata.Near(t, "value", b.Value, c.value, max(c.tol, 1e-5*c.value))
+			checkdata.Near(t, "u", b.U, c.u, c.tol)
 			for i, want := range c.terms {
-				near(t, "term of "+c.in[i].Name, b.Terms[i], want, 1.5e-3*math.Abs(want)+1e-8)
+				checkdata.Near(t, "term of "+c.in[i].Name, b.Terms[i], want, 1.5e-3*math.Abs(want)+1e-8)
 			}
 			mc, err := MonteCarlo(context.Background(), c.in, nil, c.f, Settings{Trials: 200_000, Seed: 1})
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "u by drawing", mc.SD, b.U, 0.01*b.U)
+			checkdata.Near(t, "u by drawing", mc.SD, b.U, 0.01*b.U)
 		})
 	}
 }
@@ -65,8 +60,8 @@ func TestTitration(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "FeO", b.Value, 25.582, 0.001)
-	near(t, "u", b.U, 0.0495, 0.001)
+	checkdata.Near(t, "FeO", b.Value, 25.582, 0.001)
+	checkdata.Near(t, "u", b.U, 0.0495, 0.001)
 }
 
 // JCGM 101:2008, 9.2.3, 9.2.4 and 9.3 (from memory, each recomputed with 4·10⁶
@@ -88,13 +83,13 @@ func TestSupplementExamples(t *testing.T) {
 		return r
 	}
 	r := run([]Input{rect(1), rect(1), rect(1), rect(1)}, sum)
-	near(t, "four rectangular: u", r.SD, 2, 0.01)
-	near(t, "low", r.Low, -3.88, 0.01)
-	near(t, "high", r.High, 3.88, 0.01)
+	checkdata.Near(t, "four rectangular: u", r.SD, 2, 0.01)
+	checkdata.Near(t, "low", r.Low, -3.88, 0.01)
+	checkdata.Near(t, "high", r.High, 3.88, 0.01)
 	r = run([]Input{rect(1), rect(1), rect(1), rect(10)}, sum)
-	near(t, "one wide rectangular: u", r.SD, 10.15, 0.02)
-	near(t, "low", r.Low, -17.0, 0.1)
-	near(t, "high", r.High, 17.0, 0.1)
+	checkdata.Near(t, "one wide rectangular: u", r.SD, 10.15, 0.02)
+	checkdata.Near(t, "low", r.Low, -17.0, 0.1)
+	checkdata.Near(t, "high", r.High, 17.0, 0.1)
 
 	between := func(lo, hi float64) Input {
 		return Input{Name: "density", Value: (lo + hi) / 2, U: (hi - lo) / 2 / math.Sqrt(3), Shape: Rectangular}
@@ -102,15 +97,15 @@ func TestSupplementExamples(t *testing.T) {
 	mass := []Input{{Name: "m", Value: 100_000, U: 0.050}, {Name: "dm", Value: 1.234, U: 0.020}, between(1.10, 1.30), between(7000, 9000), between(7950, 8050)}
 	weigh := func(x []float64) float64 { return (x[0]+x[1])*(1+(x[2]-1.2)*(1/x[3]-1/x[4])) - 100_000 }
 	r = run(mass, weigh)
-	near(t, "mass", r.Mean, 1.234, 0.001)
-	near(t, "u of the mass", r.SD, 0.0754, 0.0005)
-	near(t, "shortest interval, low", r.ShortLow, 1.083, 0.005)
-	near(t, "shortest interval, high", r.ShortHigh, 1.383, 0.005)
+	checkdata.Near(t, "mass", r.Mean, 1.234, 0.001)
+	checkdata.Near(t, "u of the mass", r.SD, 0.0754, 0.0005)
+	checkdata.Near(t, "shortest interval, low", r.ShortLow, 1.083, 0.005)
+	checkdata.Near(t, "shortest interval, high", r.ShortHigh, 1.383, 0.005)
 	b, err := Propagate(mass, nil, weigh)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "first order", b.U, 0.0539, 0.0002)
+	checkdata.Near(t, "first order", b.U, 0.0539, 0.0002)
 }
 
 // JCGM 100:2008, annex H.2 (readings and results from memory): resistance,
@@ -134,9 +129,9 @@ func TestCorrelatedInputs(t *testing.T) {
 		}
 		return s / 20 / (in[i].U * in[j].U) // of the means: n(n − 1) = 20
 	}
-	near(t, "r(V, I)", r(0, 1), -0.36, 0.005)
-	near(t, "r(V, phase)", r(0, 2), 0.86, 0.005)
-	near(t, "r(I, phase)", r(1, 2), -0.65, 0.005)
+	checkdata.Near(t, "r(V, I)", r(0, 1), -0.36, 0.005)
+	checkdata.Near(t, "r(V, phase)", r(0, 2), 0.86, 0.005)
+	checkdata.Near(t, "r(I, phase)", r(1, 2), -0.65, 0.005)
 	c := Correlated(3, Pair{0, 1, r(0, 1)}, Pair{0, 2, r(0, 2)}, Pair{1, 2, r(1, 2)})
 	for _, x := range []struct {
 		name     string
@@ -151,12 +146,12 @@ func TestCorrelatedInputs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, x.name, b.Value, x.value, 0.0005)
-		near(t, "u of "+x.name, b.U, x.u, 0.0006)
+		checkdata.Near(t, x.name, b.Value, x.value, 0.0005)
+		checkdata.Near(t, "u of "+x.name, b.U, x.u, 0.0006)
 		r, err := MonteCarlo(context.Background(), in, c, x.f, Settings{Trials: 200_000, Seed: 2})
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "u of "+x.name+" by drawing", r.SD, b.U, 0.01*b.U)
+		checkdata.Near(t, "u of "+x.name+" by drawing", r.SD, b.U, 0.01*b.U)
 	}
 }

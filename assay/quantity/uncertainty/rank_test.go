@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"testing"
+
+	"smeltbook/assay/source/checkdata"
 )
 
 // The function of Ishigami & Homma 1990 with a = 7, b = 0.1 and its indices as
@@ -23,8 +25,8 @@ func TestSobolAgainstIshigami(t *testing.T) {
 		if got[i].Name != want.Name {
 			t.Errorf("input %d is %q", i, got[i].Name)
 		}
-		near(t, want.Name+" by itself", got[i].First, want.First, 0.03)
-		near(t, want.Name+" in all", got[i].Total, want.Total, 0.02)
+		checkdata.Near(t, want.Name+" by itself", got[i].First, want.First, 0.03)
+		checkdata.Near(t, want.Name+" in all", got[i].Total, want.Total, 0.02)
 	}
 	again, err := Sobol(context.Background(), in, f, 20_000, 1)
 	if err != nil || again[0] != got[0] {

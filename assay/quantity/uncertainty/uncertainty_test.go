@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"testing"
+
+	"smeltbook/assay/source/checkdata"
 )
 
 func TestAdaptiveStopsAndRepeats(t *testing.T) {
@@ -16,7 +18,7 @@ func TestAdaptiveStopsAndRepeats(t *testing.T) {
 	if !a.Stable || a.Trials < 2*batch || a.Trials%batch != 0 {
 		t.Errorf("stable %v after %d trials", a.Stable, a.Trials)
 	}
-	near(t, "u", a.SD, 5*math.Hypot(0.03, 0.05), 0.01)
+	checkdata.Near(t, "u", a.SD, 5*math.Hypot(0.03, 0.05), 0.01)
 	b, err := MonteCarlo(context.Background(), in, nil, f, Settings{Seed: 5})
 	if err != nil || a != b {
 		t.Errorf("the same seed gives %v and %v", a, b)
@@ -36,10 +38,10 @@ func TestShortestInterval(t *testing.T) {
 		values = append(values, -math.Log(1-(float64(i)+0.5)/n))
 	}
 	s := Summarise(values, 0.95)
-	near(t, "low", s.ShortLow, 0, 1e-3)
-	near(t, "high", s.ShortHigh, -math.Log(0.05), 1e-2)
-	near(t, "equal tail, low", s.Low, -math.Log(0.975), 1e-3)
-	near(t, "equal tail, high", s.High, -math.Log(0.025), 1e-2)
+	checkdata.Near(t, "low", s.ShortLow, 0, 1e-3)
+	checkdata.Near(t, "high", s.ShortHigh, -math.Log(0.05), 1e-2)
+	checkdata.Near(t, "equal tail, low", s.Low, -math.Log(0.975), 1e-3)
+	checkdata.Near(t, "equal tail, high", s.High, -math.Log(0.025), 1e-2)
 	if one := Summarise([]float64{1}, 0.95); !math.IsNaN(one.SD) {
 		t.Errorf("one value has a standard deviation of %g", one.SD)
 	}
@@ -96,6 +98,6 @@ func TestFullCorrelation(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "u", b.U, 0, 1e-7)
-	near(t, "u by drawing", r.SD, 0, 1e-7)
+	checkdata.Near(t, "u", b.U, 0, 1e-7)
+	checkdata.Near(t, "u by drawing", r.SD, 0, 1e-7)
 }

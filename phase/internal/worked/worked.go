@@ -4,15 +4,14 @@
 package worked
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/slag"
 )
 
@@ -27,19 +26,10 @@ type Slag struct {
 	Want map[string]string // by column, as printed; "" where there is no value
 }
 
-// Slags reads the table. The calling test stands two folders below the root,
-// as phase/flow does.
+// Slags reads the table.
 func Slags(t testing.TB) []Slag {
 	t.Helper()
-	f, err := os.Open("../../testdata/slag/worked.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := checkdata.Rows(t, "slag/worked.csv")
 	var out []Slag
 	for _, r := range rows[1:] {
 		var parts []chem.Part
@@ -47,11 +37,7 @@ func Slags(t testing.TB) []Slag {
 		for i, h := range rows[0] {
 			want[h] = r[i]
 			if _, ok := chem.LookupAnalyte(h); ok && r[i] != "" {
-				x, err := strconv.ParseFloat(r[i], 64)
-				if err != nil {
-					t.Fatal(err)
-				}
-				parts = append(parts, chem.Part{ID: h, Quantity: quantity.New(x, "wt%", "as published")})
+				parts = append(parts, chem.Part{ID: h, Quantity: quantity.New(checkdata.Number(t, r[i]), "wt%", "as published")})
 			}
 		}
 		c, err := chem.NewComposition(parts...)
@@ -79,14 +65,6 @@ func melt(t testing.TB, c chem.Composition, err error) slag.Melt {
 	return m
 }
 
-// Near compares got with want; NaN is never near.
-func Near(t testing.TB, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %v, want %v ± %v", what, got, want, tol)
-	}
-}
-
 // Printed compares got with a number as printed, to half its last digit.
 func Printed(t testing.TB, what string, got float64, want string) {
 	t.Helper()
@@ -95,5 +73,5 @@ func Printed(t testing.TB, what string, got float64, want string) {
 		t.Fatal(err)
 	}
 	_, decimals, _ := strings.Cut(want, ".")
-	Near(t, what, got, x, 0.5*math.Pow(10, -float64(len(decimals)))*(1+1e-9))
+	checkdata.Near(t, what, got, x, 0.5*math.Pow(10, -float64(len(decimals)))*(1+1e-9))
 }

@@ -3,52 +3,21 @@
 package published
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"runtime"
-	"strconv"
 	"strings"
 	"testing"
 
 	"smeltbook/assay/logratio"
+	"smeltbook/assay/source/checkdata"
 )
-
-func records(tb testing.TB, name string) [][]string {
-	tb.Helper()
-	_, here, _, ok := runtime.Caller(0)
-	if !ok {
-		tb.Fatal("the place of the check data is not known")
-	}
-	f, err := os.Open(filepath.Join(filepath.Dir(here), "../../../../testdata", filepath.FromSlash(name)))
-	if err != nil {
-		tb.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return rows
-}
-
-func number(tb testing.TB, text string) float64 {
-	tb.Helper()
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return x
-}
 
 // Reference returns the reference statistics of a set by quantity and key.
 func Reference(tb testing.TB, set string) map[[2]string]float64 {
 	tb.Helper()
 	out := map[[2]string]float64{}
-	for _, r := range records(tb, "logratio/reference.csv")[1:] {
+	for _, r := range checkdata.Rows(tb, "logratio/reference.csv")[1:] {
 		if r[0] == set {
-			out[[2]string{r[1], r[2]}] = number(tb, r[3])
+			out[[2]string{r[1], r[2]}] = checkdata.Number(tb, r[3])
 		}
 	}
 	if len(out) == 0 {
@@ -63,19 +32,19 @@ func Rows(tb testing.TB, set string) (logratio.Matrix, []int) {
 	var m logratio.Matrix
 	var numbers []int
 	last := ""
-	for _, r := range records(tb, "logratio/rows.csv")[1:] {
+	for _, r := range checkdata.Rows(tb, "logratio/rows.csv")[1:] {
 		if r[0] != set {
 			continue
 		}
 		if r[1] != last {
 			last = r[1]
-			numbers = append(numbers, int(number(tb, r[1])))
+			numbers = append(numbers, int(checkdata.Number(tb, r[1])))
 			m.X = append(m.X, nil)
 		}
 		if len(m.X) == 1 {
 			m.Parts = append(m.Parts, r[2])
 		}
-		m.X[len(m.X)-1] = append(m.X[len(m.X)-1], number(tb, r[3]))
+		m.X[len(m.X)-1] = append(m.X[len(m.X)-1], checkdata.Number(tb, r[3]))
 	}
 	return m, numbers
 }
@@ -83,13 +52,13 @@ func Rows(tb testing.TB, set string) (logratio.Matrix, []int) {
 // Kilns returns the pots of two kilns and the kiln of each.
 func Kilns(tb testing.TB) (logratio.Matrix, []int) {
 	tb.Helper()
-	rows := records(tb, "logratio/kilns.csv")
+	rows := checkdata.Rows(tb, "logratio/kilns.csv")
 	m := logratio.Matrix{Parts: rows[0][2:]}
 	var kiln []int
 	for _, r := range rows[1:] {
 		var x []float64
 		for _, text := range r[2:] {
-			x = append(x, number(tb, text))
+			x = append(x, checkdata.Number(tb, text))
 		}
 		m.Samples, m.X = append(m.Samples, r[0]), append(m.X, x)
 		kiln = append(kiln, map[string]int{"Islands Thorns": 0, "Ashley Rails": 1}[r[1]])
@@ -103,7 +72,7 @@ func Kilns(tb testing.TB) (logratio.Matrix, []int) {
 // deviations of the areas over the root of their number.
 func Laos(tb testing.TB, parts ...string) (logratio.Table, []int) {
 	tb.Helper()
-	rows := records(tb, "slag/laos_separate.csv")
+	rows := checkdata.Rows(tb, "slag/laos_separate.csv")
 	column := map[string]int{}
 	for j, h := range rows[0] {
 		column[h] = j
@@ -116,7 +85,7 @@ func Laos(tb testing.TB, parts ...string) (logratio.Table, []int) {
 		for j, p := range parts {
 			x[j] = math.NaN()
 			if text := r[column[p]]; text != "nd" {
-				x[j] = number(tb, text)
+				x[j] = checkdata.Number(tb, text)
 				sum += x[j]
 			}
 		}
@@ -126,7 +95,7 @@ func Laos(tb testing.TB, parts ...string) (logratio.Table, []int) {
 				row[j] = logratio.Under(0.2)
 				continue
 			}
-			u := number(tb, r[column["sd_"+p]]) / math.Sqrt(number(tb, r[column["n_areas"]]))
+			u := checkdata.Number(tb, r[column["sd_"+p]]) / math.Sqrt(checkdata.Number(tb, r[column["n_areas"]]))
 			row[j] = logratio.Measured(x[j]*100/sum, u*100/sum)
 		}
 		values, names = append(values, row), append(names, r[column["sample"]])

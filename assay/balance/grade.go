@@ -163,13 +163,7 @@ func (g Grading) prepare() ([]trial, error) {
 
 // smelt is what an ore of the grade gives, with the flux it needs.
 func (t trial) smelt(g Grading, grade float64) (flux float64, p products) {
-	ore := t.ore
-	scale := (1 - grade/g.Mineral) / (1 - 100*t.ore.cu/g.Mineral) // of the gangue
-	ore.oxide = slices.Clone(t.ore.oxide)
-	for i := range ore.oxide {
-		ore.oxide[i] *= scale
-	}
-	ore.cu, ore.fe, ore.s = grade/100, t.ore.fe*scale, t.ore.s*scale
+	ore := t.ore.enriched(grade, g.Mineral)
 	in := append([]melting{ore}, t.with...)
 	if g.Flux == nil {
 		return 0, react(in, t.how)

@@ -4,19 +4,18 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/stat"
 
 	"smeltbook/assay"
 	"smeltbook/assay/balance"
-	"smeltbook/assay/chem"
 	"smeltbook/assay/dressing"
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 	"smeltbook/phase/copper"
 	"smeltbook/phase/heat"
 	"smeltbook/report/notebook"
+	"smeltbook/report/plan"
 	"smeltbook/report/study"
 )
 
@@ -52,9 +51,6 @@ type richStock struct {
 // middle of slags with 30 to 48 % silica (common practice).
 const usualRatio = 1.4
 
-// fluxCarbonate is the CaO (wt%) from which a flux counts as lime-stone.
-const fluxCarbonate = 20.0
-
 func (b *builder) richness(e *notebook.Entry, o dressingOptions, mineral dressing.Mineral, circuits []*dressing.Reconciled, a *assumer) (*richness, source.Notices, bool) {
 	r := &richness{mineral: mineral}
 	names := []string{o.Ore}
@@ -71,7 +67,7 @@ func (b *builder) richness(e *notebook.Entry, o dressingOptions, mineral dressin
 	}
 	var flux *balance.Material
 	if o.Flux != "" {
-		m, err := stockMaterial(o.Flux, b.ofName(o.Flux))
+		m, err := plan.Material(o.Flux, b.ofName(o.Flux))
 		if err != nil {
 			b.fail(e, "UNKNOWN_FLUX", "%v", err)
 			return nil, nil, false
@@ -119,40 +115,16 @@ func (b *builder) richness(e *notebook.Entry, o dressingOptions, mineral dressin
 	return r, ns, true
 }
 
-// ofName returns the samples of a stock of any kind, or the one sample.
+// ofName returns the samples of a stock of flux or ore, or the one sample.
 func (b *builder) ofName(name string) []*assay.Sample {
-	if s, ok := b.study.Campaign.Sample(name); ok {
-		return []*assay.Sample{s}
-	}
-	var out []*assay.Sample
-	for _, kind := range []string{assay.Flux, assay.Ore} {
-		out = append(out, b.study.Campaign.OfStock(name, kind)...)
-	}
-	return out
+	return plan.OfName(b.study.Campaign, name, assay.Flux, assay.Ore)
 }
 
-// stockMaterial is the mean analysis of samples as a material.
-func stockMaterial(name string, samples []*assay.Sample) (balance.Material, error) {
-	if len(samples) == 0 {
-		return balance.Material{}, fmt.Errorf("no sample is %s or taken from it", name)
-	}
-	c, err := balance.MeanComposition(samples)
-	if err != nil {
-		return balance.Material{}, fmt.Errorf("%s: %w", name, err)
-	}
-	return balance.Material{Name: name, Kind: samples[0].Kind, Mass: quantity.WithU(1, 0, "kg", "one kilogram"), Moisture: quantity.None(quantity.Missing, nan, "wt%"), Composition: c}, nil
-}
-
-// stocksOf returns the stocks that ore samples were taken from, in order:
-// their ids without the number of the split.
+// stocksOf returns the stocks that ore samples were taken from, in order.
 func stocksOf(samples []*assay.Sample) []string {
 	var out []string
 	for _, s := range samples {
-		name := s.ID
-		if i := strings.LastIndex(name, "-"); i > 0 && strings.Trim(name[i+1:], "0123456789") == "" {
-			name = name[:i]
-		}
-		if !slices.Contains(out, name) {
+		if name := plan.StockOf(s.ID); !slices.Contains(out, name) {
 			out = append(out, name)
 		}
 	}
@@ -219,12 +191,12 @@ func (b *builder) slagCopper(e *notebook.Entry, o dressingOptions, r *richness, 
 func (b *builder) companions(o dressingOptions, r *richness, a *assumer) []balance.Material {
 	var out []balance.Material
 	add := func(name, kind string, kg quantity.Quantity, text string) {
-		samples := b.ofKind(kind)
+		samples := plan.Own(b.study.Campaign, kind)
 		if len(samples) == 0 || !kg.Known() {
 			r.without = append(r.without, name)
 			return
 		}
-		m, err := stockMaterial(name, samples)
+		m, err := plan.Material(name, samples)
 		if err != nil {
 			r.without = append(r.without, name)
 			return
@@ -233,68 +205,18 @@ func (b *builder) companions(o dressingOptions, r *richness, a *assumer) []balan
 		out = append(out, m)
 		r.with = append(r.with, fmt.Sprintf("%s kg %s (%s)", kg.Text(), name, text))
 	}
-	charcoal := b.perOre("charcoal")
+	charcoal := plan.PerOre(b.study.Campaign, "charcoal")
 	if o.Charcoal != nil {
 		charcoal = quantity.New(a.number("charcoal", o.Charcoal, 0, 0.1, 50, "kg for a kg of ore"), "kg", "stated in the notebook")
 	}
-	ash := b.meanPercent("charcoal ash")
-	kg := quantity.None(quantity.Missing, nan, "kg")
-	if charcoal.Known() && ash.Known() {
-		kg = quantity.WithU(charcoal.Value*ash.Value/100, charcoal.Value*ash.Value/100*math.Hypot(orZero(charcoal.U)/charcoal.Value, orZero(ash.U)/ash.Value), "kg", "")
-	}
-	add("fuel ash", assay.Ash, kg, fmt.Sprintf("%s kg charcoal with %s %% ash", charcoal.Text(), ash.Text()))
-	add("wall", assay.Lining, b.perOre("lining lost"), "as the firings lost it")
+	ash := plan.MeanPercent(b.study.Campaign, "charcoal ash")
+	add("fuel ash", assay.Ash, plan.AshOf(charcoal, ash), fmt.Sprintf("%s kg charcoal with %s %% ash", charcoal.Text(), ash.Text()))
+	add("wall", assay.Lining, plan.PerOre(b.study.Campaign, "lining lost"), "as the firings lost it")
 	return out
-}
-
-// ofKind returns the samples of our own making of a kind.
-func (b *builder) ofKind(kind string) []*assay.Sample {
-	var out []*assay.Sample
-	for _, s := range b.study.Campaign.Samples {
-		if s.Kind == kind && s.Origin != assay.Excavated && len(s.Assays) > 0 {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
-// perOre is a weight of the firings for a kilogram of ore: their mean, with the
-// scatter between firings.
-func (b *builder) perOre(name string) quantity.Quantity {
-	var xs []float64
-	for _, run := range b.study.Campaign.Runs {
-		x, ok := run.Mass(name)
-		ore, weighed := run.Mass("ore")
-		if ok && weighed && ore.Value > 0 {
-			xs = append(xs, x.Value/ore.Value)
-		}
-	}
-	return scattered(xs, "kg")
-}
-
-func (b *builder) meanPercent(name string) quantity.Quantity {
-	var xs []float64
-	for _, run := range b.study.Campaign.Runs {
-		if q, ok := run.Percent(name); ok {
-			xs = append(xs, q.Value)
-		}
-	}
-	return scattered(xs, "%")
-}
-
-func scattered(xs []float64, unit string) quantity.Quantity {
-	switch len(xs) {
-	case 0:
-		return quantity.None(quantity.Missing, nan, unit)
-	case 1:
-		return quantity.New(xs[0], unit, "one firing")
-	}
-	mean, sd := stat.MeanStdDev(xs, nil)
-	return quantity.WithU(mean, sd, unit, "scatter between firings")
 }
 
 func (b *builder) grading(stock string, mineral dressing.Mineral, flux *balance.Material, want balance.Ratio, with []balance.Material, how balance.Behaviour) (balance.Grading, error) {
-	m, err := stockMaterial(stock, b.ofName(stock))
+	m, err := plan.Material(stock, b.ofName(stock))
 	if err != nil {
 		return balance.Grading{}, err
 	}
@@ -346,35 +268,11 @@ func (r *richness) add(stock string, g balance.Grading, flux *balance.Material, 
 
 // chargeOf is what has to be heated with a kilogram of ore.
 func (r *richness) chargeOf(g balance.Grading, x balance.Graded, flux *balance.Material) heat.Charge {
-	iron, _ := g.Ore.Composition.OfElement("Fe")
-	c := heat.Charge{Slag: x.Slag.Value, Copper: x.Copper.Value, Ferric: iron.Or(0) / 100}
-	cu := x.Grade / 100
-	loi := g.Ore.Composition.Wt("LOI") / 100
-	if r.mineral.Name == "malachite" || r.mineral.Name == "azurite" {
-		c.Carbonate = cu
-		loi -= cu * carbonateLoss
-	} else {
-		c.Oxide = cu
-	}
-	c.Water = max(loi, 0)
+	parts := []balance.Material{g.Ore}
 	if flux != nil {
-		fe, _ := flux.Composition.OfElement("Fe")
-		c.Ferric += x.Flux.Value * fe.Or(0) / 100
-		lost := x.Flux.Value * flux.Composition.Wt("LOI") / 100
-		if flux.Composition.Wt("CaO") >= fluxCarbonate {
-			c.Carbonic += lost
-		} else {
-			c.Water += lost
-		}
+		m := *flux
+		m.Mass, m.Kind = x.Flux, assay.Flux
+		parts = append(parts, m)
 	}
-	return c
+	return plan.Heated(r.mineral.Name, parts, x.Slag.Value, x.Copper.Value)
 }
-
-// carbonateLoss is the water and carbon dioxide that malachite gives off for a
-// kilogram of its copper.
-var carbonateLoss = func() float64 {
-	cu, _, _ := chem.AtomicWeight("Cu")
-	co2, _ := chem.LookupAnalyte("CO2")
-	h2o, _ := chem.LookupAnalyte("H2O")
-	return (co2.Mass + h2o.Mass) / (2 * cu)
-}()

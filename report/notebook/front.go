@@ -29,6 +29,7 @@ type front struct {
 	Uncertainty yaml.Node
 	Quality     demands
 	Likeness    Likeness
+	Charge      yaml.Node
 	Seed        uint64
 	Draws       yaml.Node
 	Licence     string
@@ -96,6 +97,7 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 	}
 	c.Recipe = d.recipe(f.Recipe)
 	c.Quality = d.demands(f.Quality)
+	n.Charge = d.charge(&f.Charge)
 	for _, p := range d.optional(&f.Uncertainty, "uncertainty") {
 		if u, ok := d.relative(p); ok {
 			c.Extra = append(c.Extra, assay.Uncertainty{Method: p.key, Relative: u})

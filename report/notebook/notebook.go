@@ -29,6 +29,8 @@
 //	                              unreadable: error or missing
 //	uncertainty                   method: relative standard uncertainty, 0.05 or 5 %
 //	likeness                      margin: in scatters of the site; parts; balances: name: "SiO2 | FeO CaO"; replacement
+//	charge                        the charge to plan: ores, fluxes, target, batch, batches, volume, charcoal, ash, lining,
+//	                              scale, slag_copper, aim, mineral; see Charge
 //	seed                          whole number from which random draws start
 //	draws                         number of random draws, 50 to 1000000
 //	licence                       of the data and the report, for a deposit: CC-BY-4.0
@@ -61,8 +63,9 @@ type Notebook struct {
 	Site     string
 	Config   assay.Config
 	Likeness Likeness
-	Seed     uint64 // of the random draws; 0 unless the notebook says otherwise
-	Draws    int    // number of random draws; 0 where the notebook leaves it open
+	Seed     uint64  // of the random draws; 0 unless the notebook says otherwise
+	Draws    int     // number of random draws; 0 where the notebook leaves it open
+	Charge   *Charge // the charge that is planned; nil where there is none
 	Blocks   []Block
 
 	// For a deposit.

@@ -1,0 +1,190 @@
+package plan
+
+import (
+	"math"
+	"strings"
+
+	"smeltbook/assay/quantity"
+	"smeltbook/phase/charge"
+)
+
+// Record is a plan for programs: keys in lower_snake_case that end in their
+// unit. A null is a number that is not known.
+type Record struct {
+	Title    string          `json:"title"`
+	Met      bool            `json:"target_met"`
+	Batches  int             `json:"batches"`
+	Ore      *float64        `json:"ore_batch_kg"`
+	Scale    *float64        `json:"scale_sd_kg"`
+	Aim      string          `json:"aim"`
+	At       *float64        `json:"at_c"`
+	Seed     uint64          `json:"seed"`
+	Draws    int             `json:"draws"`
+	Weights  []WeightRecord  `json:"weights"`
+	Target   []TermRecord    `json:"target"`
+	Slag     []PartRecord    `json:"slag"`
+	SlagKg   *float64        `json:"slag_batch_kg"`
+	SlagSD   *float64        `json:"slag_batch_sd_kg"`
+	MetalKg  *float64        `json:"metal_batch_kg"`
+	MetalSD  *float64        `json:"metal_batch_sd_kg"`
+	Won      *float64        `json:"copper_won_pct"`
+	WonSD    *float64        `json:"copper_won_sd_pct"`
+	Fluxing  *FluxingRecord  `json:"flux_factor"`
+	HeatMJ   *float64        `json:"heat_mj"`
+	HeatSD   *float64        `json:"heat_sd_mj"`
+	Floor    *float64        `json:"charcoal_floor_kg"`
+	WhatIf   []VariantRecord `json:"what_if"`
+	Ways     []WayRecord     `json:"what_it_would_take"`
+	Cautions []CautionRecord `json:"cautions"`
+	Assumed  []string        `json:"assumed"`
+	Warnings []string        `json:"warnings"`
+}
+
+// WeightRecord is what is to be weighed of a stock.
+type WeightRecord struct {
+	Stock   string   `json:"stock"`
+	Kind    string   `json:"kind"`
+	Batch   *float64 `json:"batch_kg"`
+	BatchSD *float64 `json:"batch_sd_kg"`
+	Total   *float64 `json:"total_kg"`
+	TotalSD *float64 `json:"total_sd_kg"`
+	PerOre  *float64 `json:"per_ore_kg_kg"`
+	Store   *float64 `json:"store_kg"`
+}
+
+// TermRecord is a value of the slag and what was asked of it. The unit stands
+// in the key: value_c, value_pa_s, value_wt_pct or value.
+type TermRecord map[string]any
+
+// PartRecord is an oxide of the slag.
+type PartRecord struct {
+	Oxide string   `json:"oxide"`
+	Wt    *float64 `json:"wt_pct"`
+	SD    *float64 `json:"sd_wt_pct"`
+}
+
+// FluxingRecord is by how much all fluxes have to be multiplied to be just on
+// the target.
+type FluxingRecord struct {
+	SD    *float64 `json:"sd"`
+	Low   *float64 `json:"low_95"`
+	High  *float64 `json:"high_95"`
+	Nine  *float64 `json:"nine_in_ten"`
+	Never *float64 `json:"unreachable_share"`
+}
+
+// VariantRecord is the charge with one thing changed.
+type VariantRecord struct {
+	What      string   `json:"what"`
+	Liquidus  *float64 `json:"liquidus_c"`
+	Viscosity *float64 `json:"viscosity_pa_s"`
+	FeOSiO2   *float64 `json:"feo_sio2"`
+	CaOSiO2   *float64 `json:"cao_sio2"`
+	SlagKg    *float64 `json:"slag_batch_kg"`
+	CopperKg  *float64 `json:"copper_won_batch_kg"`
+	Met       bool     `json:"target_met"`
+	Factor    *float64 `json:"flux_factor"`
+}
+
+// WayRecord is one change that was tried.
+type WayRecord struct {
+	Text    string `json:"text"`
+	Reached bool   `json:"reaches"`
+}
+
+// CautionRecord is one thing that can hurt.
+type CautionRecord struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// Behind says what goes before it.
+	Behind string `json:"behind"`
+}
+
+// Record returns the plan for programs.
+func (p *Plan) Record() Record {
+	r := Record{Title: p.Title, Met: p.Met, Batches: p.Batches, Ore: known(p.Batch), Scale: known(p.Scale), Aim: p.Aim, At: known(p.AtC),
+		Seed: p.Behaviour.Seed, Draws: p.Behaviour.Draws, HeatMJ: known(p.Heat.Need.Value), HeatSD: known(p.Heat.Need.U), Floor: known(p.Heat.Floor.Value),
+		Weights: []WeightRecord{}, Target: []TermRecord{}, Slag: []PartRecord{}, WhatIf: []VariantRecord{}, Ways: []WayRecord{},
+		Assumed: append([]string{}, p.Assumed...), Warnings: []string{}}
+	r.SlagKg, r.SlagSD = both(p.Slag.Slag)
+	r.MetalKg, r.MetalSD = both(p.Slag.Metal)
+	r.Won, r.WonSD = both(p.Slag.Won)
+	for _, w := range append(p.Weights[:len(p.Weights):len(p.Weights)], p.Fuel) {
+		x := WeightRecord{Stock: w.Name, Kind: w.Kind, PerOre: known(w.Share), Store: w.Store}
+		x.Batch, x.BatchSD = both(w.Batch)
+		x.Total, x.TotalSD = both(w.Total)
+		r.Weights = append(r.Weights, x)
+	}
+	for _, o := range p.Outcomes {
+		r.Target = append(r.Target, o.record())
+	}
+	for _, part := range p.Slag.Parts {
+		x, sd := both(part.Wt)
+		r.Slag = append(r.Slag, PartRecord{part.ID, x, sd})
+	}
+	if f := p.Fluxing; f.Known {
+		r.Fluxing = &FluxingRecord{known(f.SD), known(f.Low), known(f.High), known(f.Nine), known(f.Never)}
+	}
+	for _, v := range p.WhatIf {
+		x := VariantRecord{What: v.What, SlagKg: known(v.SlagKg), CopperKg: known(v.Won), Met: v.Met,
+			Liquidus: known(p.valueOf(v, "liquidus")), Viscosity: known(p.valueOf(v, "viscosity")),
+			FeOSiO2: known(p.valueOf(v, "FeO/SiO2")), CaOSiO2: known(p.valueOf(v, "CaO/SiO2"))}
+		if v.Reached {
+			x.Factor = known(v.Factor)
+		}
+		r.WhatIf = append(r.WhatIf, x)
+	}
+	for _, w := range p.Ways {
+		r.Ways = append(r.Ways, WayRecord(w))
+	}
+	for _, c := range p.Cautions {
+		r.Cautions = append(r.Cautions, CautionRecord{c.Code, c.Text, Behind})
+	}
+	for _, n := range p.Notices {
+		r.Warnings = append(r.Warnings, n.Message)
+	}
+	return r
+}
+
+// valueOf returns a variant's value of the term whose name begins so.
+func (p *Plan) valueOf(v Variant, name string) float64 {
+	for i, o := range p.Outcomes {
+		if strings.HasPrefix(o.Term.Name(), name) {
+			return v.Values[i]
+		}
+	}
+	return math.NaN()
+}
+
+func (o Outcome) record() TermRecord {
+	unit := map[charge.Quantity]string{charge.Liquidus: "_c", charge.Viscosity: "_pa_s", charge.Content: "_wt_pct"}[o.Term.Of]
+	r := TermRecord{"of": o.Term.Name(), "asked": o.Asked, "value" + unit: known(o.Value), "sd_from_stocks" + unit: known(o.SD)}
+	switch o.Term.Of {
+	case charge.Liquidus:
+		r["model_sd_c"] = known(o.Model)
+	case charge.Viscosity:
+		r["model_factor"] = known(o.Model)
+	}
+	if !o.Asked {
+		return r
+	}
+	r["met"] = o.Met()
+	r["low"+unit], r["high"+unit] = nil, known(o.Term.Hi)
+	if o.Term.Lo > 0 {
+		r["low"+unit] = known(o.Term.Lo)
+	}
+	r["chance"], r["chance_with_model"] = known(o.Chance), known(o.WithModel)
+	return r
+}
+
+// Met reports whether the term holds for the charge as planned.
+func (o Outcome) Met() bool { return o.Miss <= 1e-9 }
+
+func both(q quantity.Quantity) (x, sd *float64) { return known(q.Value), known(q.U) }
+
+func known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}

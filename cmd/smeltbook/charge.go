@@ -77,17 +77,15 @@ func planCharge(cmd *cobra.Command, dir string, f *chargeFlags, st streams) erro
 	case f.as != "" && f.out == "":
 		f.out = filepath.Join(dir, "charge."+f.as)
 	}
-	o, err := openCampaign(cmd.Context(), dir, st.err, false)
+	o, err := openCampaign(cmd.Context(), dir, st.err, true)
 	if err != nil {
+		return err
+	}
+	if err := stopAtErrors(st.err, o.notices.Of(source.Error)); err != nil {
 		return err
 	}
 	if err := f.over(cmd, o.notebook); err != nil {
 		return callError{err}
-	}
-	printNotices(st.err, o.notices, source.Error)
-	if o.notices.Failed() {
-		fmt.Fprintln(st.err, "nothing was planned")
-		return errData
 	}
 	if f.out != "" {
 		if err := checkOutput(f.out, "."+f.as, o.campaign); err != nil {
@@ -102,10 +100,8 @@ func answerCharge(ctx context.Context, o opened, f *chargeFlags, st streams) err
 	if err != nil {
 		return err
 	}
-	printNotices(st.err, notices, source.Warning)
-	if notices.Failed() {
-		fmt.Fprintln(st.err, "nothing was planned")
-		return errData
+	if err := stopAtErrors(st.err, notices); err != nil {
+		return err
 	}
 	var b bytes.Buffer
 	switch {
@@ -140,9 +136,6 @@ func answerCharge(ctx context.Context, o opened, f *chargeFlags, st streams) err
 
 // over puts what the call says over what the notebook says.
 func (f *chargeFlags) over(cmd *cobra.Command, n *notebook.Notebook) error {
-	if n == nil {
-		return nil
-	}
 	c := notebook.Charge{}
 	if n.Charge != nil {
 		c = *n.Charge

@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"smeltbook/report/plan"
+	"smeltbook/report/study"
 )
 
 // writeChargeBook writes a plan as a workbook of values with their units, no
@@ -54,7 +55,7 @@ func writeChargeBook(w io.Writer, p *plan.Plan) (err error) {
 func inertValue(v any) any {
 	switch v := v.(type) {
 	case string:
-		return inertText(v)
+		return study.InertText(v)
 	case float64:
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return nil

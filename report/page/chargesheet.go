@@ -49,13 +49,22 @@ func (s ChargeSheet) Rows() []int {
 	return rows
 }
 
-// Room for the rows of the batches on one page of A4, mm.
-const sheetRoom, lowestRow, highestRow = 112.0, 4.6, 11.0
+// Room for the rows of the batches on one page of A4, what other lines and an
+// alarm take of it, and the least and most of a row, in mm.
+const (
+	sheetRoom, lineRoom, alarmRoom = 108.0, 5.0, 17.0
+	lowestRow, highestRow          = 4.6, 10.0
+	usualLines                     = 5 + 3 + 7
+)
 
 // RowHeight is that of a batch's row in mm, so that a page holds them all where
 // it can.
 func (s ChargeSheet) RowHeight() string {
-	h := sheetRoom / float64(max(s.Batches, 1))
+	room := sheetRoom - lineRoom*float64(max(len(s.Weights), len(s.Slag))+len(s.Lines)+len(s.Cautions)-usualLines)
+	if s.Alarm != "" {
+		room -= alarmRoom
+	}
+	h := room / float64(max(s.Batches, 1))
 	return fmt.Sprintf("%.1fmm", min(max(h, lowestRow), highestRow))
 }
 

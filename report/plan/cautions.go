@@ -29,12 +29,16 @@ func (p *planner) cautions() {
 		element, name, text string
 		least               float64 // wt% from which it is told
 	}{
-		{"As", "arsenic", "hold arsenic, and its fume is poison: upwind, suitable breathing protection, no food near, clothes washed apart.", 0.005},
-		{"S", "sulphur", "hold sulphur, and sulphur dioxide burns eyes and lungs: upwind, and away from the fume of the first hour.", 0.05},
-		{"Pb", "lead", "hold lead, and its fume and dust are poison: upwind, suitable breathing protection, hands washed before eating.", 0.01},
+		{"As", "arsenic", "arsenic, and its fume is poison: upwind, suitable breathing protection, no food near, clothes washed apart.", 0.005},
+		{"S", "sulphur", "sulphur, and sulphur dioxide burns eyes and lungs: upwind, and away from the fume of the first hour.", 0.05},
+		{"Pb", "lead", "lead, and its fume and dust are poison: upwind, suitable breathing protection, hands washed before eating.", 0.01},
 	} {
 		if in := p.holding(f.element, f.least); len(in) > 0 {
-			add(f.name, strings.Join(in, ", ")+" "+f.text)
+			hold := " hold "
+			if len(in) == 1 {
+				hold = " holds "
+			}
+			add(f.name, strings.Join(in, ", ")+hold+f.text)
 		} else if !p.asked(f.element) {
 			unknown = append(unknown, f.name)
 		}

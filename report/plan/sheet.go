@@ -22,7 +22,7 @@ func (p *Plan) Sheet(version string) page.ChargeSheet {
 		var missed []string
 		for _, o := range p.Outcomes {
 			if o.Asked && !o.Met() {
-				missed = append(missed, fmt.Sprintf("%s (foreseen %s)", o.Term, Figure(o.Term, o.Value)))
+				missed = append(missed, fmt.Sprintf("%s (foreseen %s)", figure.Formula(o.Term.String()), Figure(o.Term, o.Value)))
 			}
 		}
 		s.Alarm = "Not met: " + strings.Join(missed, "; ") + ". What is below is only the nearest mixture."

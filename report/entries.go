@@ -40,6 +40,7 @@ var entryKinds = map[string]entryKind{
 	"likeness":    {title: "Which firing came nearest", build: likenessEntry},
 	"effects":     {title: "What moved the slag", build: effectsEntry},
 	"quality":     {title: "How good the analyses are", build: qualityEntry},
+	"cautions":    {title: "Before anybody lights it", build: cautionsEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
 	"data":        {title: "The data", build: dataEntry},
 }

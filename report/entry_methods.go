@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"smeltbook/assay"
 	"smeltbook/assay/chem"
 	"smeltbook/phase/copper"
 	"smeltbook/report/notebook"
@@ -163,27 +162,6 @@ func (b *builder) copperText() string {
 	capacity := copper.Fayalitic()
 	return fmt.Sprintf("Copper that a slag dissolves beside copper metal, w = c·a(Cu)·(pO₂/pO₂*)^¼ with a(Cu) = 1, at %s; pO₂* is that of liquid copper with liquid Cu₂O after O'Neill & Pownceby 1993 (Contributions to Mineralogy and Petrology 114:296) with the heats of fusion added. Capacity c from %g to %g wt%%: %s. The dissolved part is never larger than the total; the rest is entrained metal, sulphide, unreduced ore or a product of weathering, which this analysis cannot tell apart.",
 		strings.Join(at, "; "), capacity.Lo, capacity.Hi, capacity.Source)
-}
-
-// cautionsText names the dangers of the work, and those the analyses show.
-func (b *builder) cautionsText() string {
-	var found []string
-	for _, x := range []struct{ id, word string }{{"As", "arsenic"}, {"Sb", "antimony"}, {"Pb", "lead"}, {"S", "sulphur"}} {
-		for _, s := range b.study.Campaign.Samples {
-			if s.AsReported.Wt(x.id) > 0 && s.Kind == assay.Ore {
-				found = append(found, x.word)
-				break
-			}
-		}
-	}
-	text := "Charcoal fires give carbon monoxide, which kills without warning; molten metal and slag on damp ground explode; crushing ore, slag and lining raises silica dust; roasting and smelting drive off fumes."
-	if len(found) > 0 {
-		text += " The ore analysed here holds " + list(found) + ", so expect them in the fumes and the dust."
-	}
-	for _, c := range b.study.Campaign.Cautions() {
-		text += " In determinations by " + list(c.Methods) + ": " + c.Text
-	}
-	return text + " Acids of the laboratory, hydrofluoric acid above all, belong in trained hands. Local codes and licensed practice come before anything in this report."
 }
 
 // list joins words: "a, b and c".

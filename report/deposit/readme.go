@@ -3,6 +3,8 @@ package deposit
 import (
 	"fmt"
 	"strings"
+
+	"smeltbook/report/caution"
 )
 
 // readmeText is for a person who finds the archive in ten years and has neither
@@ -59,8 +61,9 @@ func readmeText(a about, tables []*table, in Input) []byte {
 		p("\n%d warnings about the data stand at the end of the report and in `data/method.txt`.", warnings)
 	}
 	p("\n## A caution\n")
-	p("Smelting can kill: carbon monoxide, molten metal on damp ground, fumes of arsenic, lead and sulphur,")
-	p("silica dust, fire, acids of the laboratory. Nothing here replaces local rules or the judgement of")
-	p("licensed people.")
+	for _, c := range caution.Always() {
+		p("%s", c.Text)
+	}
+	p("%s%s", strings.ToUpper(caution.Behind[:1]), caution.Behind[1:])
 	return []byte(b.String())
 }

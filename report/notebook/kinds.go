@@ -8,13 +8,13 @@ import (
 
 // Kinds returns the kinds of entry that can be drawn.
 func Kinds() []string {
-	return []string{"spread", "composition", "ternary", "indices", "melting", "flow", "redox", "copper", "lining", "dressing", "balance", "origins", "likeness", "effects", "quality", "methods", "data"}
+	return []string{"spread", "composition", "ternary", "indices", "melting", "flow", "redox", "copper", "lining", "dressing", "balance", "origins", "likeness", "effects", "quality", "cautions", "methods", "data"}
 }
 
 // Reserved returns the kinds of entry that have a name but are not drawn by
 // this version; to ask for one is an error.
 func Reserved() []string {
-	return []string{"firing", "cautions"}
+	return []string{"firing"}
 }
 
 // languages are info strings of ordinary code blocks that are no misspelt

@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"smeltbook/phase/charge"
+	"smeltbook/report/caution"
 	"smeltbook/report/plan"
 )
 
@@ -90,7 +91,7 @@ func printCharge(w io.Writer, p *plan.Plan) error {
 	}
 	t.flush()
 	l.line("")
-	l.line("Cautions: %s", plan.Behind)
+	l.line("Cautions: %s", caution.Behind)
 	for _, c := range p.Cautions {
 		l.line("  %s", c.Text)
 	}

@@ -13,6 +13,7 @@ import (
 	"smeltbook/phase/heat"
 	"smeltbook/phase/melt"
 	"smeltbook/phase/slag"
+	"smeltbook/report/caution"
 	"smeltbook/report/notebook"
 )
 
@@ -29,7 +30,7 @@ type Plan struct {
 	Heat     Heat
 	WhatIf   []Variant
 	Ways     []Way // what it would take; nil where the target is met
-	Cautions []Caution
+	Cautions []caution.Caution
 	Notices  source.Notices
 }
 

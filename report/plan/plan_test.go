@@ -175,7 +175,7 @@ func TestCautions(t *testing.T) {
 	for _, c := range made(t, usual).Cautions {
 		text += c.Code + ": " + c.Text + "\n"
 	}
-	for _, want := range []string{"carbon_monoxide", "molten_metal", "silica_dust", "ORE-A, ORE-B, IRON-1 hold arsenic", "Not every stock was analysed for sulphur or lead"} {
+	for _, want := range []string{"carbon_monoxide", "molten_metal", "silica_dust", "ORE-A, ORE-B, IRON-1 hold arsenic", "Not every stock was analysed for antimony, lead or sulphur"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"smeltbook/assay/quantity"
 	"smeltbook/phase/charge"
+	"smeltbook/report/caution"
 )
 
 // Record is a plan for programs: keys in lower_snake_case that end in their
@@ -138,7 +139,7 @@ func (p *Plan) Record() Record {
 		r.Ways = append(r.Ways, WayRecord(w))
 	}
 	for _, c := range p.Cautions {
-		r.Cautions = append(r.Cautions, CautionRecord{c.Code, c.Text, Behind})
+		r.Cautions = append(r.Cautions, CautionRecord{c.Code, c.Text, caution.Behind})
 	}
 	for _, n := range p.Notices {
 		r.Warnings = append(r.Warnings, n.Message)

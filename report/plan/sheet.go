@@ -7,6 +7,7 @@ import (
 
 	"smeltbook/assay/quantity"
 	"smeltbook/phase/charge"
+	"smeltbook/report/caution"
 	"smeltbook/report/figure"
 	"smeltbook/report/page"
 )
@@ -52,7 +53,7 @@ func (p *Plan) Sheet(version string) page.ChargeSheet {
 	for _, c := range p.Cautions {
 		s.Cautions = append(s.Cautions, c.Text)
 	}
-	s.Behind = Behind
+	s.Behind = caution.Behind
 	s.Foot = []string{fmt.Sprintf("± beside a weight is that of the scale; ± of the slag joins stocks, weights, furnace and the model's own error, one standard uncertainty, from %d draws, seed %d. Assumed: %s. Planned with smeltbook %s.",
 		p.Behaviour.Draws, p.Behaviour.Seed, strings.Join(p.Assumed, "; "), version)}
 	return s

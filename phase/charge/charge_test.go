@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/melt"
 	"smeltbook/phase/slag"
 )
@@ -39,13 +40,6 @@ func model(t *testing.T) Model {
 	return m
 }
 
-func near(t *testing.T, what string, got, want, by float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= by) {
-		t.Errorf("%s: %g, wanted %g within %g", what, got, want, by)
-	}
-}
-
 // Levy 1912, lecture VII (seen): 7 parts of lime do the work of 9 of ferrous
 // oxide, for one part of CaO carries 0.54 of silica as mono-silicate, one of FeO
 // 0.42. Either flux alone is solved for, and lime is taken where both may serve.
@@ -65,10 +59,10 @@ func TestWorthOfFluxes(t *testing.T) {
 	mono := func(over slag.Oxide, mass float64) Term {
 		return Term{Of: Ratio, Over: over, Under: slag.SiO2, Lo: 2 * mass / slag.SiO2.Mass(), Hi: 10}
 	}
-	near(t, "silica by lime", 1/solve(mono(slag.CaO, slag.CaO.Mass()), quartz, lime)[1], 0.54, 0.005)
-	near(t, "silica by ferrous oxide", 1/solve(mono(slag.FeO, slag.FeO.Mass()), quartz, iron)[1], 0.42, 0.005)
+	checkdata.Near(t, "silica by lime", 1/solve(mono(slag.CaO, slag.CaO.Mass()), quartz, lime)[1], 0.54, 0.005)
+	checkdata.Near(t, "silica by ferrous oxide", 1/solve(mono(slag.FeO, slag.FeO.Mass()), quartz, iron)[1], 0.42, 0.005)
 	both := solve(Term{Of: Content, Over: slag.SiO2, Hi: 40}, quartz, lime, iron)
-	near(t, "bases for 40 silica", both[1]+both[2], 1.5, 1e-6)
+	checkdata.Near(t, "bases for 40 silica", both[1]+both[2], 1.5, 1e-6)
 }
 
 // The target is met, at no more flux than a fine grid over all mixtures finds.
@@ -87,7 +81,7 @@ func TestCheapest(t *testing.T) {
 	if again, err := p.Solve(context.Background()); err != nil || again.Cost != got.Cost {
 		t.Errorf("the same seed gives %g and %g (%v)", got.Cost, again.Cost, err)
 	}
-	near(t, "ores", got.Kg[0]+got.Kg[1], 1, 1e-9)
+	checkdata.Near(t, "ores", got.Kg[0]+got.Kg[1], 1, 1e-9)
 	best := math.Inf(1)
 	for a := 0.7; a <= 1.0001; a += 0.05 {
 		for f := 0.0; f <= 1; f += 0.02 {
@@ -120,7 +114,7 @@ func TestOutOfReach(t *testing.T) {
 	for _, w := range ways {
 		switch {
 		case w.Change == EaseTerm && w.Index == 0: // FeO/SiO2 of 0.1
-			near(t, "least silica", w.Solution.Verdict.Values[0], 100/1.1, 1e-3)
+			checkdata.Near(t, "least silica", w.Solution.Verdict.Values[0], 100/1.1, 1e-3)
 		case w.Change == EaseTerm && w.Index == 1 && w.Reached:
 			t.Error("0.2 kg of flux bring 1 kg of quartz to 40 wt%")
 		case w.Change != EaseTerm && w.Reached:
@@ -135,7 +129,7 @@ func TestOutOfReach(t *testing.T) {
 	if w := ways[1]; w.Change != MoreFlux || !w.Reached {
 		t.Errorf("%+v", w)
 	} else {
-		near(t, "flux", w.Solution.Kg[1], 1.5, 1e-5)
+		checkdata.Near(t, "flux", w.Solution.Kg[1], 1.5, 1e-5)
 	}
 }
 

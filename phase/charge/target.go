@@ -141,7 +141,7 @@ func Check(target []Term) error {
 		return fmt.Errorf("%s contradict each other: they need %.0f wt%% of slag in 100", strings.Join(said, " and "), sum)
 	}
 	for _, t := range target {
-		if t.Of == Content && least[t.Over] > t.Hi || t.Of == Ratio && least[t.Under] > 0 && least[t.Over] > t.Hi*(100-least[t.Over]) {
+		if t.Of == Content && least[t.Over] > t.Hi || t.Of == Ratio && least[t.Over] > t.Hi*(100-least[t.Over]) {
 			return fmt.Errorf("%s contradicts %s", t, why[t.Over])
 		}
 	}

@@ -2,15 +2,12 @@ package plan
 
 import (
 	"context"
-	"encoding/csv"
-	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"smeltbook/assay/balance"
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/charge"
 	"smeltbook/phase/slag"
 )
@@ -21,30 +18,17 @@ import (
 // the slag and the grades. Grades are printed to 0.01 wt%, 3 t of CaO in the
 // lime-rock, and tonnages to one: together some 10 t of either.
 func TestTwoFluxesOfABlastFurnace(t *testing.T) {
-	f, err := os.Open("../../testdata/balance/blast_furnace_1912.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.FieldsPerRecord = -1
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := checkdata.Table(t, "balance/blast_furnace_1912.csv")
 	at := func(item, column string) float64 {
 		for _, row := range rows {
-			for i, name := range rows[0] {
-				if row[0] == item && name == column {
-					x, err := strconv.ParseFloat(row[i], 64)
-					if err != nil {
-						return 0
-					}
-					return x
+			if row["item"] == item {
+				if row[column] == "" {
+					return 0
 				}
+				return checkdata.Number(t, row[column])
 			}
 		}
-		t.Fatalf("no %s of %s", column, item)
+		t.Fatalf("no %s", item)
 		return 0
 	}
 	const lime, converter, slagged = "Lime-rock", "Converter slag", "TO SLAG (printed)"
@@ -89,9 +73,6 @@ func TestTwoFluxesOfABlastFurnace(t *testing.T) {
 	if err != nil || !got.Verdict.Met() {
 		t.Fatalf("%v %+v", err, got.Verdict)
 	}
-	for i, want := range map[int]float64{1: at(lime, "tons"), 2: at(converter, "tons")} {
-		if x := rest * got.Kg[i]; !(math.Abs(x-want) < 10) {
-			t.Errorf("%s: %.0f t, the furnace took %.0f", stocks[i].Name, x, want)
-		}
-	}
+	checkdata.Near(t, "t of "+lime, rest*got.Kg[1], at(lime, "tons"), 10)
+	checkdata.Near(t, "t of "+converter, rest*got.Kg[2], at(converter, "tons"), 10)
 }

@@ -102,6 +102,9 @@ func (p *Plan) BackOnTarget(v Variant) string {
 	if !v.Reached {
 		return "out of reach by flux"
 	}
+	if v.Factor == 0 {
+		return "no flux needed"
+	}
 	var parts []string
 	for _, w := range p.Weights {
 		if w.Kind == assay.Flux && w.Share > 0 {

@@ -20,17 +20,17 @@ import (
 type Options struct {
 	Version string         // of the program, for the colophon
 	Notices source.Notices // what reading the campaign had to say, for the colophon
-	Assets  page.Assets    // scripts of the page; the zero value leaves figures still
+	Assets  page.Assets    // scripts and typeface of the page; the zero value leaves figures still
 }
 
-// Assets returns the scripts built into the program. Without the charting
-// library the figures of a report are still.
+// Assets returns the scripts and the typeface built into the program. Without
+// the charting library the figures of a report are still.
 func Assets() page.Assets {
-	library, ok := chart.Script()
-	if !ok {
-		return page.Assets{}
+	a := page.Assets{Faces: page.Faces()}
+	if library, ok := chart.Script(); ok {
+		a.ChartLibrary, a.ChartScript = library, chart.PageScript()
 	}
-	return page.Assets{ChartLibrary: library, ChartScript: chart.PageScript()}
+	return a
 }
 
 // Write writes the report as one HTML file. When the notebook asks for

@@ -33,9 +33,10 @@ var pageCSS = baseCSS + "\n" + tablesCSS + "\n" + spreadCSS + "\n" + printCSS
 //go:embed page.js
 var pageJS string
 
-// Assets are the scripts that make figures move. Without them the page shows
-// the drawings for print, and nothing else changes.
+// Assets are the scripts that make figures move, and the typeface. Without
+// scripts the page shows the drawings for print, and nothing else changes.
 type Assets struct {
+	Faces        string // as Faces returns them
 	ChartLibrary string
 	ChartScript  string
 }
@@ -63,7 +64,7 @@ func Render(w io.Writer, d Document, a Assets) error {
 		v.Scripts = append(v.Scripts, template.JS(s))
 	}
 	v.Policy = template.HTMLAttr(`content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; script-src ` + strings.Join(hashes, " ") + `"`)
-	v.Style = template.CSS(pageCSS)
+	v.Style = template.CSS(a.Faces + pageCSS)
 
 	t, err := template.New("page").Funcs(template.FuncMap{
 		"sortKey": sortKey, "cellClass": cellClass, "size": size, "join": strings.Join, "breaks": breaks, "manyNotices": manyNotices,

@@ -19,6 +19,7 @@ import (
 	"strings"
 
 	"smeltbook/assay/dressing"
+	"smeltbook/assay/firing"
 	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
@@ -41,6 +42,7 @@ type Campaign struct {
 	Samples  []*Sample       // in the order of the field sheet
 	Runs     []Run
 	Dressing dressing.Log
+	Firings  []firing.Firing // logs of temperatures and events
 	Groups   []Group
 	Notices  source.Notices
 
@@ -80,6 +82,7 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	c.readSampleSheets()
 	c.readRunSheets()
 	c.readDressing()
+	c.readFirings()
 	c.readCertificates()
 	fieldSheet := len(c.Samples) > 0
 	c.joinAssays(fieldSheet)
@@ -102,6 +105,17 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 func (c *Campaign) readDressing() {
 	log, ns := dressing.Read(c.Records)
 	c.Dressing = log
+	c.Notices = append(c.Notices, ns...)
+}
+
+// readFirings takes the logs of the firings out of the field sheets.
+func (c *Campaign) readFirings() {
+	var runs []string
+	for _, r := range c.Runs {
+		runs = append(runs, r.ID)
+	}
+	logs, ns := firing.Read(c.Records, runs)
+	c.Firings = logs
 	c.Notices = append(c.Notices, ns...)
 }
 

@@ -84,7 +84,7 @@ func recordHeader(v view, reading Reading) int {
 				texts++
 			}
 		}
-		if texts >= 2 && texts == len(filled) && row+1 < len(v.rows) && !titleAbove(v, row) {
+		if texts >= 2 && texts == len(filled) && row+1 < len(v.rows) && !titleAbove(v, row) && !preambleAbove(v, row) {
 			return row
 		}
 	}

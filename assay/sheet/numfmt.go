@@ -118,6 +118,8 @@ func isoDate(serial float64, date1904 bool) string {
 	switch {
 	case days <= 1 && seconds > 0:
 		return t.Format("15:04:05")
+	case t.Second() > 0:
+		return t.Format("2006-01-02 15:04:05")
 	case seconds > 0:
 		return t.Format("2006-01-02 15:04")
 	}

@@ -20,6 +20,12 @@ func (r Run) Percent(name string) (q quantity.Quantity, ok bool) {
 	return r.number(name, "%", map[string]float64{"%": 1, "wt%": 1})
 }
 
+// Number returns what a firing's record has under a heading in one unit, as
+// Mass does a weight.
+func (r Run) Number(name, unit string) (q quantity.Quantity, ok bool) {
+	return r.number(name, unit, map[string]float64{unit: 1})
+}
+
 // number finds a number stated in one of the units; a number without its unit
 // could be anything and is left alone.
 func (r Run) number(name, unit string, factors map[string]float64) (quantity.Quantity, bool) {

@@ -41,6 +41,7 @@ var entryKinds = map[string]entryKind{
 	"effects":     {title: "What moved the slag", build: effectsEntry},
 	"quality":     {title: "How good the analyses are", build: qualityEntry},
 	"cautions":    {title: "Before anybody lights it", build: cautionsEntry},
+	"firing":      {title: "The course of the firing", build: firingEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
 	"data":        {title: "The data", build: dataEntry},
 }
@@ -73,6 +74,7 @@ type builder struct {
 	unmixed    []unmixedUsed
 	likenesses []likenessUsed
 	effects    []effectsUsed
+	firings    []firingUsed
 	audited    *audit.Audit
 	sections   []string // triangles drawn, for the methods
 }

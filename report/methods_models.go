@@ -38,6 +38,9 @@ func (b *builder) modelMethods() [][2]string {
 	if len(b.unmixed) > 0 {
 		out = append(out, [2]string{"Sources of the slag", b.unmixedText()})
 	}
+	if len(b.firings) > 0 {
+		out = append(out, [2]string{"Course of the firing", b.firingText()})
+	}
 	if len(b.effects) > 0 {
 		out = append(out, [2]string{"Effects", b.effectsMethod()})
 	}

@@ -55,7 +55,7 @@ func (r *reader) settle(ch *Channel) {
 		i = n
 	}
 	if repeats > 0 {
-		r.notices.Add(source.Note, "LOG_REPEATED", first, "%s of %q the time of another; readings of one time are averaged: log with seconds to keep them apart", counted(repeats, "reading has", "readings have"), ch.Name)
+		r.notices.Add(source.Note, "LOG_REPEATED", first, "of %q %s the time of another; readings of one time are averaged: log with seconds to keep them apart", ch.Name, counted(repeats, "reading has", "readings have"))
 	}
 	ch.Readings = out
 	slices.SortStableFunc(ch.Faults, func(a, b Fault) int {
@@ -68,7 +68,7 @@ func (r *reader) settle(ch *Channel) {
 		return 0
 	})
 	if n := len(ch.Faults); n > 0 {
-		r.notices.Add(source.Note, "LOG_FAULTS", ch.Faults[0].At, "%s of %q no temperature (%q first: %s) and %s left out", counted(n, "entry is", "entries are"), ch.Name, ch.Faults[0].Text, ch.Faults[0].Why, wereOrWas(n))
+		r.notices.Add(source.Note, "LOG_FAULTS", ch.Faults[0].At, "of %q %s no temperature (%q first: %s) and %s left out", ch.Name, counted(n, "entry is", "entries are"), ch.Faults[0].Text, ch.Faults[0].Why, wereOrWas(n))
 	}
 }
 

@@ -121,21 +121,18 @@ func (b *body) entry(fence *ast.FencedCodeBlock) (entry *Entry, taken bool) {
 	}
 	word, rest, _ := strings.Cut(strings.TrimSpace(info), " ")
 	if bare := strings.Trim(word, "{}."); bare != word {
-		if near := source.Nearest(bare, append(Kinds(), Reserved()...)); near != "" {
+		if near := source.Nearest(bare, Kinds()); near != "" {
 			b.tell(line, source.Error, "ENTRY_BRACES", "an entry is asked for without braces; write ```%s", near)
 			return nil, true
 		}
 	}
-	kind, reserved, near := classify(word)
+	kind, near := classify(word)
 	switch {
 	case near != "":
 		b.tell(line, source.Error, "UNKNOWN_ENTRY", "there is no entry `%s`; did you mean `%s`? (For plain code write ```text.)", word, near)
 		return nil, true
 	case kind == "":
 		return nil, false
-	case reserved:
-		b.tell(line, source.Error, "ENTRY_NOT_DRAWN", "this version does not draw `%s` yet; take the entry out or keep it for later", kind)
-		return nil, true
 	}
 	if strings.TrimSpace(rest) != "" {
 		b.tell(line, source.Error, "ENTRY_INFO", "%q stands behind `%s`; write options on lines of their own below, as key: value", strings.TrimSpace(rest), kind)
@@ -187,7 +184,7 @@ func (b *body) refuseNested(n ast.Node) {
 			return ast.WalkContinue, nil
 		}
 		word, _, _ := bytes.Cut(fence.Info.Value(b.src), []byte(" "))
-		if kind, _, _ := classify(string(word)); kind != "" {
+		if kind, _ := classify(string(word)); kind != "" {
 			b.tell(b.fenceLine(fence), source.Error, "ENTRY_NESTED",
 				"the entry `%s` stands inside a list, a quotation or a footnote; move it to the left margin", kind)
 		}

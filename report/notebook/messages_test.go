@@ -56,7 +56,6 @@ func TestMessages(t *testing.T) {
 
 		{"misspelt entry", head + "\n```spred\n```\n", "line 6: there is no entry `spred`; did you mean `spread`?"},
 		{"entry in braces", head + "```{ternary}\n```\n", "line 5: an entry is asked for without braces; write ```ternary"},
-		{"reserved entry", head + "text\n\n~~~firing\n~~~\n", "line 7: this version does not draw `firing` yet"},
 		{"options on the info line", head + "```ternary isotherms: 50\n```\n", "line 5: \"isotherms: 50\" stands behind `ternary`; write options on lines of their own below"},
 		{"options that are no mapping", head + "```ternary\n- a\n```\n", "line 6: the options of `ternary` should be lines of the form \"key: value\", but a list stands there"},
 		{"broken options", head + "```ternary\ngroups: [a\n```\n", "the options of `ternary` could not be read as YAML from about here"},

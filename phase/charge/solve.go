@@ -48,6 +48,7 @@ func (p Problem) Solve(ctx context.Context) (Solution, error) {
 	s.best = Solution{Cost: math.Inf(1), Verdict: Verdict{Worst: math.Inf(1)}}
 	s.sow()
 	s.shrink()
+	s.slide()
 	s.polish()
 	if s.err != nil {
 		return Solution{}, s.err
@@ -135,6 +136,55 @@ func (s *search) shrink() {
 	}
 }
 
+// slide walks along the edge of what meets the target, where a step at random
+// nearly always falls off: every step, in a box that shrinks, is brought back to
+// the edge by the least factor on all fluxes with which the target is met.
+func (s *search) slide() {
+	if s.best.Kg == nil || !s.best.Verdict.Met() || len(s.Fluxes) == 0 {
+		return
+	}
+	n := len(s.Ores)
+	for width := 0.3; width > 3e-4; width *= 0.7 {
+		for range aRound * s.free() / 2 {
+			x := slices.Clone(s.best.Kg)
+			for i := range x {
+				b := s.bound(i)
+				x[i] += width * s.r.NormFloat64() * (b.Hi - b.Lo)
+			}
+			x = s.within(x)
+			scaled := func(f float64) []float64 {
+				y := slices.Clone(x)
+				for i := n; i < len(y); i++ {
+					y[i] *= f
+				}
+				return s.within(y)
+			}
+			lo, hi := 0.5, 1.5
+			if !s.meets(scaled(hi)) {
+				continue
+			}
+			for range 14 {
+				if mid := (lo + hi) / 2; s.meets(scaled(mid)) {
+					hi = mid
+				} else {
+					lo = mid
+				}
+			}
+			s.try(scaled(hi))
+		}
+	}
+}
+
+// meets reports whether a mixture within the limits meets the target.
+func (s *search) meets(kg []float64) bool {
+	w, _, err := s.Slag(kg)
+	if err != nil {
+		return false
+	}
+	_, whole := judge(s.Model, w, s.Target, tolerance)
+	return whole
+}
+
 // polish goes from a mixture that meets the target as far as it can along each
 // flux and each exchange of ores, as long as that is cheaper.
 func (s *search) polish() {
@@ -198,12 +248,7 @@ func (s *search) try(x []float64) bool {
 	if s.err != nil {
 		return false
 	}
-	kg := slices.Clone(x)
-	for i := range s.Fluxes {
-		k := len(s.Ores) + i
-		kg[k] = min(max(kg[k], s.Fluxes[i].Lo), s.Fluxes[i].Hi)
-	}
-	copy(kg, shares(kg[:len(s.Ores)], s.Ores))
+	kg := s.within(x)
 	w, cost, err := s.Slag(kg)
 	if err != nil {
 		return false
@@ -222,6 +267,17 @@ func (s *search) try(x []float64) bool {
 	}
 	s.best = Solution{Kg: kg, Wt: w, Cost: cost, Verdict: v}
 	return true
+}
+
+// within returns the mixture brought within its limits.
+func (p Problem) within(x []float64) []float64 {
+	kg := slices.Clone(x)
+	for i, b := range p.Fluxes {
+		k := len(p.Ores) + i
+		kg[k] = min(max(kg[k], b.Lo), b.Hi)
+	}
+	copy(kg, shares(kg[:len(p.Ores)], p.Ores))
+	return kg
 }
 
 // shares are the nearest shares within their limits that sum to one: all are

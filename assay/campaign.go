@@ -87,6 +87,9 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	fieldSheet := len(c.Samples) > 0
 	c.joinAssays(fieldSheet)
 	c.joinDeterminations(fieldSheet)
+	if fieldSheet {
+		c.tellNamesOfControls()
+	}
 	c.tellNotAnalysed()
 	c.makeBridges()
 	c.correctReadings()

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"smeltbook/assay/chem"
+	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 )
 
@@ -222,4 +223,36 @@ func TestRecogniseMethod(t *testing.T) {
 	if got := recogniseMethod("Sheet1", "portable", "WD-XRF"); got != HandheldXRF {
 		t.Errorf("the nearest text should win, got %q", got)
 	}
+}
+
+// A sample that bears the name of a reference material is a sample where a
+// field sheet lists it as one.
+func TestListedSampleNamedLikeAControl(t *testing.T) {
+	files := map[string]string{
+		"lab/xrf.csv": "Sample,SiO2 (%),Al2O3 (%),±\nW-2,64.1,16.2,0.2\nBHVO-2,49.9,13.5,0.2\n",
+		"field.csv":   "id,kind,origin\nW-2,lining,experimental\n",
+	}
+	cfg := Config{Data: []string{"lab/*", "field.csv"}}
+	c := load(t, files, cfg)
+	s, ok := c.Sample("W-2")
+	if !ok || len(s.Assays) != 1 {
+		t.Errorf("W-2 is listed as a lining and has lost its analysis: %+v", s)
+	}
+	if len(c.Controls) != 1 || c.Controls[0].Base != "BHVO-2" {
+		t.Errorf("controls are %+v, want BHVO-2 alone", c.Controls)
+	}
+	wantNotice(t, c.Notices, source.Warning, "NAMED_AS_CONTROL", "W-2", "field.csv", "A2")
+
+	cfg.Sheets = []SheetRule{{File: "lab/xrf.csv", Reading: sheet.Reading{Controls: []string{"W-2"}}}}
+	if c = load(t, files, cfg); len(c.Controls) != 2 {
+		t.Errorf("W-2 is named under controls: and is read as a sample; controls are %+v", c.Controls)
+	}
+}
+
+func TestRowsWithoutNameJoinNothing(t *testing.T) {
+	c := load(t, map[string]string{
+		"lab/xrf.csv": "Sample,SiO2 (%),Al2O3 (%)\n,64.1,16.2\nKR-1,49.9,13.5\n",
+		"field.csv":   "id,kind\nKR-1,slag\n",
+	}, Config{Data: []string{"lab/*", "field.csv"}})
+	wantNotice(t, c.Notices, source.Error, "JOINS_NOTHING", "A2", "no sample name")
 }

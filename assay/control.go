@@ -6,6 +6,7 @@ import (
 
 	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
+	"smeltbook/assay/source"
 )
 
 // Control is one row of a laboratory table that is no sample: a blank, or a
@@ -28,7 +29,7 @@ var dateFields = []string{"date", "date of analysis", "datum"}
 // material.
 func (c *Campaign) isControl(row sheet.Row, fieldSheet bool) bool {
 	if row.Role == sheet.RowControl {
-		return true
+		return !fieldSheet || !c.listedAsSample(row.Name)
 	}
 	if len(c.Certificates) == 0 && !fieldSheet {
 		return false
@@ -46,6 +47,27 @@ func (c *Campaign) isControl(row sheet.Row, fieldSheet bool) bool {
 		key := sampleKey(x.Material)
 		return key == sampleKey(row.Name) || key == sampleKey(row.Replicate)
 	})
+}
+
+// listedAsSample reports a name in a field sheet: whoever lists W-2 as a lining
+// means the second wall, and not the reference material of that name. A sheet
+// may list its controls too, by their kind or under controls: of the notebook.
+func (c *Campaign) listedAsSample(name string) bool {
+	s, ok := c.Sample(name)
+	return ok && !sheet.IsControl(s.Kind) && !slices.Contains(controlKinds, s.Kind) &&
+		!slices.ContainsFunc(c.Config.Sheets, func(r SheetRule) bool { return slices.Contains(r.Reading.Controls, name) })
+}
+
+var controlKinds = []string{"reference material", "certified reference material", "reference"}
+
+// tellNamesOfControls warns of samples whose name is that of a control.
+func (c *Campaign) tellNamesOfControls() {
+	for _, s := range c.Samples {
+		if sheet.IsControl(s.ID) && c.listedAsSample(s.ID) {
+			c.Notices.Add(source.Warning, "NAMED_AS_CONTROL", s.At,
+				"%s is the name of a reference material, a blank or another control, and a field sheet lists it as a sample: it was taken for the sample everywhere; if it is the control, take it out of the field sheet", s.ID)
+		}
+	}
 }
 
 func (c *Campaign) addControl(index int, t sheet.Table, row sheet.Row) {

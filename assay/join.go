@@ -84,6 +84,10 @@ func (c *Campaign) joinAssays(fieldSheet bool) {
 				name = row.Replicate
 				s, ok = c.Sample(name)
 			}
+			if !ok && fieldSheet && name == "" {
+				c.Notices.Add(source.Error, "JOINS_NOTHING", row.NameCell, "there are results here but no sample name, so that they belong to nothing; write the name, or state where the names are")
+				continue
+			}
 			if !ok && fieldSheet {
 				c.Notices.Add(source.Error, "JOINS_NOTHING", row.NameCell,
 					"sample %q is in no field sheet%s; correct the name, or list the sample with its kind and origin",

@@ -159,7 +159,11 @@ func (b *builder) margin(groups []assay.Group) []string {
 	}
 	var out []string
 	for _, m := range order {
-		out = append(out, fmt.Sprintf("%s: %d analyses", m, methods[m]))
+		word := "analyses"
+		if methods[m] == 1 {
+			word = "analysis"
+		}
+		out = append(out, fmt.Sprintf("%s: %d %s", m, methods[m], word))
 	}
 	return append(out, names...)
 }

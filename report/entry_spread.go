@@ -61,7 +61,7 @@ func spreadEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 }
 
 func leaf(g assay.Group) page.Leaf {
-	return page.Leaf{Name: g.Name, Label: fmt.Sprintf("%s, %d samples", strings.Trim(strings.TrimPrefix(g.Label(), g.Name+" "), "()"), len(g.Samples))}
+	return page.Leaf{Name: g.Name, Label: strings.Trim(strings.TrimPrefix(g.Label(), g.Name+" "), "()") + ", " + counted(len(g.Samples), "sample")}
 }
 
 func spreadRow(v study.Variable, groups pair) page.SpreadRow {
@@ -134,6 +134,11 @@ func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to f
 		if s := scatter(g); s > 0 && g.N > 1 {
 			text, _ := quantity.Number(s, to)
 			mean.Text += plusMinus + text
+		}
+		if g.N == 1 {
+			mean.Note += "; one piece has no scatter and no range"
+			span.Text = "–"
+			break
 		}
 		lo, _ := quantity.Number(g.Min.Value(), to)
 		hi, _ := quantity.Number(g.Max.Value(), to)

@@ -31,7 +31,7 @@ func (b *builder) chosenSeries(e *notebook.Entry, a *audit.Audit, o qualityOptio
 		}
 	}
 	if best == nil && (o.Chart != "" || o.Control != "") {
-		b.fail(e, "NO_CHART", "no control chart is for %s; there are %s", strings.TrimSpace(o.Chart+" "+o.Control), orNone(known))
+		b.fail(e, "NO_CHART", "no control chart is for %s; there are %s (a chart needs one control read by one method %d times or more)", strings.TrimSpace(o.Chart+" "+o.Control), orNone(known), audit.LeastSeries)
 		return nil, false
 	}
 	return best, true

@@ -88,7 +88,7 @@ func (p prose) compute(c notebook.Call) (string, error) {
 		return quantity.WithU(d.Value, d.U, v.Unit, "").WithUnit(), nil
 	}
 	if a.N+a.Censored == 0 {
-		return "", wrongCall("no sample of group %q has a measured %s", group.Name, v.Label)
+		return "", wrongCall("no sample of group %q has a %s%s", group.Name, v.Label, reasonOf(v, group))
 	}
 	figure := map[string]summary.Bounds{"mean": a.Mean, "median": a.Median, "min": a.Min, "max": a.Max}[c.Func]
 	if !figure.Known() {
@@ -96,6 +96,17 @@ func (p prose) compute(c notebook.Call) (string, error) {
 		return strings.TrimSpace(boundsText(figure) + " " + axisUnit(v.Unit)), nil
 	}
 	return printed(v, groupQuantity(c.Func, v, a, group.Samples)), nil
+}
+
+// reasonOf tells why a variable has no value in a group, where its
+// samples give one.
+func reasonOf(v study.Variable, g assay.Group) string {
+	for _, s := range g.Samples {
+		if why := v.Of(s).UNote; why != "" {
+			return ": " + why
+		}
+	}
+	return ""
 }
 
 // byFactor answers for a variable whose values differ by factors: middles and
@@ -116,7 +127,7 @@ func (p prose) byFactor(c notebook.Call, v study.Variable, group assay.Group) (s
 		return "a factor of " + short(math.Exp(d.Value)) + within(d.U), nil
 	}
 	if a.N == 0 {
-		return "", wrongCall("no sample of group %q has a %s", group.Name, v.Label)
+		return "", wrongCall("no sample of group %q has a %s%s", group.Name, v.Label, reasonOf(v, group))
 	}
 	if c.Func == "min" || c.Func == "max" {
 		return printed(v, groupQuantity(c.Func, v, v.Summary(group.Samples), group.Samples)), nil

@@ -93,7 +93,7 @@ func TestWrongValuesInProse(t *testing.T) {
 		{notebook.Call{Func: "median", Args: []string{"dug"}, Line: 3}, `median takes 2 names, not 1: write {{ median "GROUP" "VALUE" }}`},
 		{notebook.Call{Func: "value", Args: []string{"C1", "SiO2"}, Line: 3}, `there is no sample "C1"; did you mean "A1"?`},
 		{notebook.Call{Func: "value", Args: []string{"A1", "ZnO"}, Line: 3}, `sample A1 has no ZnO`},
-		{notebook.Call{Func: "median", Args: []string{"dug", "ZnO"}, Line: 3}, `no sample of group "dug" has a measured ZnO`},
+		{notebook.Call{Func: "median", Args: []string{"dug", "ZnO"}, Line: 3}, `no sample of group "dug" has a ZnO`},
 	} {
 		got, ns := p.text(c.call)
 		if got != "" || len(ns) != 1 || !strings.Contains(ns[0].Message, c.want) || !strings.Contains(ns[0].Error(), "notebook.md, line 3") {

@@ -22,8 +22,8 @@ type Series struct {
 	Biased bool
 }
 
-// leastSeries is the number of readings that make a chart.
-const leastSeries = 3
+// LeastSeries is the number of readings that make a chart.
+const LeastSeries = 3
 
 func (a *Audit) series() {
 	var h heap
@@ -39,7 +39,7 @@ func (a *Audit) series() {
 	}
 	for _, k := range h.order {
 		rs := slices.Clone(h.by[k])
-		if len(rs) < leastSeries {
+		if len(rs) < LeastSeries {
 			continue
 		}
 		s := Series{Method: k.method, Material: k.what, Analyte: k.analyte}

@@ -139,6 +139,11 @@ func (t *tableReader) nameColumn() {
 			t.name = i
 		}
 	}
+	for i := 0; t.name < 0 && i < len(t.cols) && t.cols[i].head.analyte == ""; i++ { // a unit in the corner, over the names
+		if c := t.cols[i]; c.head.unit != nil && c.head.rest == "" && !c.head.isStated && t.hasTexts(i) && !t.holdsUnits(i) {
+			t.name = i
+		}
+	}
 	if t.name >= 0 {
 		t.cols[t.name].Role = RoleName
 	}

@@ -97,6 +97,11 @@ func TestFormula(t *testing.T) {
 		{"FeO–SiO2", "FeO–SiO₂"},
 		{"KR-07", "KR-07"},
 		{"firing 3", "firing 3"},
+		{"Fe2O3T", "Fe₂O₃T"},
+		{"(SiO2 CaO FeO) / (Al2O3 K2O)", "(SiO₂ CaO FeO) / (Al₂O₃ K₂O)"},
+		{"O2", "O₂"},
+		{"list it with run F1", "list it with run F1"},
+		{"TF1: KR-S01 and LS-S8 hold Cu2S", "TF1: KR-S01 and LS-S8 hold Cu₂S"},
 		{"", ""},
 	}
 	for _, tt := range tests {

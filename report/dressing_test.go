@@ -3,6 +3,8 @@ package report_test
 import (
 	"context"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -154,4 +156,43 @@ func proseOf(t *testing.T, s *study.Study, front, line string) string {
 		}
 	}
 	return ""
+}
+
+// Slips in the sheets put bars beyond 100 %: the figures keep to their axes and
+// the text says what cannot be.
+func TestDressingBeyondHundredPerCent(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS(orrinVale)); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{
+		"runs.csv": "Run,Ore stock,Ore (kg),Slag (kg),Ingot (g),Ingot ± (g)\nKR-F3,OV-ORE-HP,4.5,4.98,4890,1\nKR-F4,OV-ORE-W,4,3.51,761,1\n",
+		"dressing.csv": "Circuit,Stage,Stream,Product,Mass (kg),Mass ± (kg),Cu grade (wt%),Cu grade ± (wt%)\n" +
+			"T,T1,feed,RAW,30,0.1,9,2000\nT,T1,concentrate,OV-ORE-HP,10.5,0.1,19.8,0.4\nT,T1,tailings,,19.4,0.1,3.3,0.2\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, "field", name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	front := "---\ndata: [lab/xrf.xlsx, lab/wet-chemistry.xlsx, field/samples.xlsx, field/runs.csv, field/dressing.csv]\n" +
+		"groups: {ore: {kind: ore}, fired: {origin: experimental, kind: slag}}\n---\n"
+	n, _ := notebook.Parse(assay.NotebookName, []byte(front))
+	c, err := assay.Load(context.Background(), dir, n.Config, nil)
+	if err != nil || c.Notices.Failed() {
+		t.Fatal(err, c.Notices)
+	}
+	s, err := study.Compute(context.Background(), c, study.ConditionsOf(1, 20), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, messages, _ := entryOf(t, s, front, "dressing\nmineral: malachite\nliberation: 0.2\nore: ore\nflux: OV-FLX-1\nslag: fired")
+	if len(messages) > 0 {
+		t.Fatal(messages)
+	}
+	if text := words(e); !strings.Contains(text, "no bar stands for KR-F3: look at the weights") {
+		t.Errorf("nothing says that KR-F3 gave more copper than it got: %s", text)
+	}
+	if n := len(figures(e)); n != 2 {
+		t.Errorf("%d figures, want 2", n)
+	}
 }

@@ -9,6 +9,9 @@ import (
 	"smeltbook/report/page"
 )
 
+// asShare keeps the end of a bar within 0 and 100 %.
+func asShare(x float64) float64 { return math.Min(math.Max(x, 0), 100) }
+
 // gradeRecovery draws grade against recovery; nil where no circuit has two lots
 // assayed for copper.
 func (b *builder) gradeRecovery(circuits []*dressing.Reconciled) (*page.Figure, error) {
@@ -30,7 +33,7 @@ func (b *builder) gradeRecovery(circuits []*dressing.Reconciled) (*page.Figure, 
 			x, y := 100*p.Recovery.Value, p.Grade.Value
 			ux, uy := 100*finiteOr(p.Recovery.U, 0), finiteOr(p.Grade.U, 0)
 			line.X, line.Y = append(line.X, x), append(line.Y, y)
-			body.Boxes = append(body.Boxes, figure.Span{Group: g, Sample: p.Lot.Name, X0: math.Max(x-ux, 0), X1: math.Min(x+ux, 100), From: y - uy, To: y + uy,
+			body.Boxes = append(body.Boxes, figure.Span{Group: g, Sample: p.Lot.Name, X0: asShare(x - ux), X1: asShare(x + ux), From: y - uy, To: y + uy,
 				Details: []figure.Detail{{Label: "with all richer lots, Cu", Value: p.Grade.WithUnit()}, {Label: "copper recovered", Value: percent(p.Recovery).WithUnit()},
 					{Label: "of the mass", Value: percent(p.Yield).WithUnit()}, {Label: "this lot, Cu", Value: p.Lot.Grade.WithUnit()}}})
 			heights = append(heights, y+uy, y-uy)

@@ -59,9 +59,16 @@ func (r *richness) firedText() string {
 	if len(r.fired) == 0 {
 		return ""
 	}
-	var parts []string
+	var parts, over []string
 	for _, f := range r.fired {
+		if f.won.Value-2*orZero(f.won.U) > 1 {
+			over = append(over, f.run)
+		}
 		parts = append(parts, fmt.Sprintf("%s %s with %s", f.run, percent(f.won).WithUnit(), f.stock))
 	}
-	return "Won in the firings, as ingot and prills: " + strings.Join(parts, "; ") + ". A firing far below the line is one whose slag did not run or did not part from its metal; no sum of grades foresees that."
+	text := "Won in the firings, as ingot and prills: " + strings.Join(parts, "; ") + ". A firing far below the line is one whose slag did not run or did not part from its metal; no sum of grades foresees that."
+	if len(over) > 0 {
+		text += " More metal than the ore held copper cannot be won, and no bar stands for " + list(over) + ": look at the weights of ore and metal and their units, at the copper of the ore, and whether iron or slag was weighed with the metal."
+	}
+	return text
 }

@@ -136,7 +136,10 @@ func (b *builder) richFigure(r *richness) (*page.Figure, error) {
 	}
 	for _, f := range r.fired {
 		x, u, lo, hi := f.grade.Value, orZero(f.grade.U), 100*(f.won.Value-2*orZero(f.won.U)), 100*(f.won.Value+2*orZero(f.won.U))
-		body.Boxes = append(body.Boxes, figure.Span{Group: 2, Sample: f.run, X0: x - u, X1: x + u, From: math.Max(lo, 0), To: math.Min(hi, 100),
+		if lo > 100 {
+			continue // the text tells of it
+		}
+		body.Boxes = append(body.Boxes, figure.Span{Group: 2, Sample: f.run, X0: x - u, X1: x + u, From: asShare(lo), To: asShare(hi),
 			Details: []figure.Detail{{Label: "ore", Value: f.stock}, {Label: "won", Value: percent(f.won).WithUnit()}}})
 	}
 	return b.figure(figure.Figure{

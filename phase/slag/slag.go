@@ -176,12 +176,15 @@ func FromComposition(c chem.Composition) (Melt, error) {
 		}
 	}
 	m.Wt = m.raw.Normalise()
-	if m.Wt == (Wt{}) {
-		return Melt{}, fmt.Errorf("the composition holds no oxide that could melt")
-	}
 	var kept float64
 	for _, x := range m.raw {
 		kept += x
+	}
+	if math.IsInf(kept, 1) {
+		return Melt{}, fmt.Errorf("the amounts are too large to be added; state them in wt%%")
+	}
+	if m.Wt == (Wt{}) {
+		return Melt{}, fmt.Errorf("the composition holds no oxide that could melt")
 	}
 	m.Covers = min(kept/counted, 1)
 	return m, nil

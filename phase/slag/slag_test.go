@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strconv"
+	"strings"
 	"testing"
 
 	"smeltbook/assay/chem"
@@ -77,6 +78,11 @@ func TestLeftOut(t *testing.T) {
 	}
 	if _, err := FromComposition(c); err == nil {
 		t.Error("sulphur and LOI make no melt")
+	}
+	if c, err := chem.ParseComposition("SiO2=1e308 FeO=1e308"); err == nil {
+		if _, err := FromComposition(c); err == nil || !strings.Contains(err.Error(), "too large") {
+			t.Errorf("amounts beyond all numbers: %v", err)
+		}
 	}
 	if _, err := FromComposition(chem.Composition{}); err == nil {
 		t.Error("nothing makes no melt")

@@ -175,6 +175,9 @@ func differenceCell(v study.Variable, d summary.Difference) page.Cell {
 	return c
 }
 
+// notDetected stands for values below a limit that nobody stated.
+const notDetected = "n.d."
+
 // boundsText prints a figure that samples below detection leave open.
 func boundsText(b summary.Bounds) string {
 	switch {
@@ -183,7 +186,7 @@ func boundsText(b summary.Bounds) string {
 	case b.Known():
 		return plain(b.Low)
 	case math.IsInf(b.High, 1) && b.Low == 0:
-		return "n.d."
+		return notDetected
 	case math.IsInf(b.High, 1):
 		return "≥ " + plain(b.Low)
 	case b.Low == 0:

@@ -93,7 +93,11 @@ func (p prose) compute(c notebook.Call) (string, error) {
 	figure := map[string]summary.Bounds{"mean": a.Mean, "median": a.Median, "min": a.Min, "max": a.Max}[c.Func]
 	if !figure.Known() {
 		// Samples below detection leave it open; nothing is put in their place.
-		return strings.TrimSpace(boundsText(figure) + " " + axisUnit(v.Unit)), nil
+		text := boundsText(figure)
+		if text == notDetected || text == "–" {
+			return text, nil // without a limit there is nothing that has a unit
+		}
+		return strings.TrimSpace(text + " " + axisUnit(v.Unit)), nil
 	}
 	return printed(v, groupQuantity(c.Func, v, a, group.Samples)), nil
 }

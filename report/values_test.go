@@ -18,13 +18,13 @@ func smallStudy(t *testing.T) *study.Study {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range map[string]string{
-		"xrf.csv": `Sample,SiO2,±,Al2O3,±,FeO*,±,CaO,±,TiO2
-,wt%,wt%,wt%,wt%,wt%,wt%,wt%,wt%,wt%
-A1,30,0.3,6,0.1,60,0.5,4,0.1,<0.05
-A2,32,0.3,6,0.1,58,0.5,4,0.1,0.20
-B1,34,0.3,6,0.1,55,0.5,5,0.1,0.30
-B2,36,0.3,6,0.1,53,0.5,5,0.1,0.30
-B3,38,0.3,6,0.1,51,0.5,5,0.1,0.30
+		"xrf.csv": `Sample,SiO2,±,Al2O3,±,FeO*,±,CaO,±,TiO2,BaO
+,wt%,wt%,wt%,wt%,wt%,wt%,wt%,wt%,wt%,wt%
+A1,30,0.3,6,0.1,60,0.5,4,0.1,<0.05,n.d.
+A2,32,0.3,6,0.1,58,0.5,4,0.1,0.20,n.d.
+B1,34,0.3,6,0.1,55,0.5,5,0.1,0.30,n.d.
+B2,36,0.3,6,0.1,53,0.5,5,0.1,0.30,n.d.
+B3,38,0.3,6,0.1,51,0.5,5,0.1,0.30,n.d.
 
 * total iron as FeO
 `,
@@ -71,6 +71,7 @@ func TestValuesInProse(t *testing.T) {
 		// One of two below 0.05, the other 0.20: the mean lies between 0.10 and 0.125.
 		{notebook.Call{Func: "mean", Args: []string{"fired", "TiO2"}}, "0.100–0.125 wt%"},
 		{notebook.Call{Func: "min", Args: []string{"fired", "TiO2"}}, "< 0.050 wt%"},
+		{notebook.Call{Func: "max", Args: []string{"fired", "BaO"}}, "n.d."},
 		{notebook.Call{Func: "max", Args: []string{"fired", "TiO2"}}, "0.2000 ± 0.0060 wt%"},
 		{notebook.Call{Func: "difference", Args: []string{"fired", "dug", "TiO2"}}, "not to be had (1 of 5 values are below detection)"},
 	} {

@@ -50,6 +50,7 @@ func TestMessages(t *testing.T) {
 		{"backslash", "---\ntitle: T\ndata: [lab\\xrf.xlsx]\n---\n", `has a backslash; write folders with /`},
 		{"outside", "---\ntitle: T\ndata:\n  - ../secret.csv\n---\n", `line 4: "../secret.csv" in "data" leads out of the notebook's folder`},
 		{"broken YAML", "---\ntitle: T\ndata: [a.csv\n---\n", "the front matter could not be read as YAML from about here"},
+		{"tab before a key", "---\ntitle: T\ngroups:\n\tfired: {kind: slag}\n---\n", "line 4: the front matter could not be read as YAML from about here: a tab is used for indentation"},
 		{"colon in a value", "---\ntitle: Orrin: two\ndata: a.csv\n---\n", "line 2: the front matter could not be read as YAML from about here: a colon stands where none can be"},
 		{"alias", "---\ntitle: &a T\ndata: a.csv\n---\n", "line 2: \"title\" uses a YAML anchor or alias"},
 		{"not UTF-8", head + "caf\xe9\n", "line 5: the notebook is not UTF-8 text; save it again with the encoding UTF-8"},

@@ -23,7 +23,11 @@ func (d *decoder) parseYAML(text []byte, first int, where string) *yaml.Node {
 			line, _ = strconv.Atoi(what[m[2]:m[3]])
 			what = what[:m[0]] + what[m[1]:]
 		}
-		line = first + min(max(line-1, 0), lines)
+		at := min(max(line-1, 0), lines)
+		if row := strings.Split(string(text), "\n")[at]; strings.HasPrefix(strings.TrimLeft(row, " "), "\t") {
+			what = "found a tab"
+		}
+		line = first + at
 		d.fail(line, "YAML_SYNTAX", "%s could not be read as YAML from about here: %s; check indentation, brackets and quotation marks", where, plainYAML(what))
 		return nil
 	}

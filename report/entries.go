@@ -60,7 +60,9 @@ type builder struct {
 	file       string
 	notices    source.Notices
 	figures    int
-	entry      *page.Entry // being filled
+	entry      *page.Entry              // being filled
+	notes      map[*assay.Sample]string // on samples
+	marked     map[*assay.Sample]bool   // those that the notebook makes
 	drawn      []Drawn
 	tables     int
 	used       map[string]bool // entry kinds
@@ -151,6 +153,7 @@ func (b *builder) table(t *page.Table) *page.Table {
 	b.tables++
 	t.Number = b.tables
 	t.ID = fmt.Sprintf("table-%d", b.tables)
+	b.addNotes(t)
 	return t
 }
 

@@ -102,7 +102,7 @@ func (b *builder) samplesTable() *page.Table {
 		}
 		t.Rows = append(t.Rows, page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{
 			{Text: s.ID, Sub: s.Run, Note: s.At.String()}, {Text: s.Kind, Sub: s.Origin}, {Text: s.Site, Sub: s.Context},
-			textCell(fmt.Sprint(len(s.Assays))), sum, textCell(s.Note)}})
+			textCell(fmt.Sprint(len(s.Assays))), sum, textCell(b.notes[s])}})
 	}
 	return b.table(t)
 }

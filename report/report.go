@@ -57,19 +57,25 @@ func Document(ctx context.Context, s *study.Study, n *notebook.Notebook, o Optio
 func build(ctx context.Context, s *study.Study, n *notebook.Notebook, o Options) (*builder, page.Document, error) {
 	b := &builder{study: s, notebook: n, file: n.File}
 	doc := page.Document{Title: n.Title, Subtitle: n.Subtitle, Authors: n.Authors, Date: n.Date, Site: n.Site}
+	b.readNotes()
 	values := prose{study: s, file: n.File}
-	var entries []*page.Entry
-	var last []func() error // entries that tell of what the others used
+	files := os.DirFS(s.Campaign.Dir)
+	var entries []placed
+	var proses []func(notebook.Sources) // set last, for they refer to entries
+	var last []func() error             // entries that tell of what the others used
 	for _, block := range n.Blocks {
 		switch block := block.(type) {
 		case *notebook.Prose:
-			r, ns := block.Render(values.text, os.DirFS(s.Campaign.Dir))
-			b.notices = append(b.notices, ns...)
-			p := &page.Prose{HTML: r.HTML}
-			for _, h := range r.Headings {
-				p.Headings = append(p.Headings, page.Heading(h))
-			}
+			p := &page.Prose{}
 			doc.Blocks = append(doc.Blocks, p)
+			proses = append(proses, func(sources notebook.Sources) {
+				r, ns := block.Render(sources)
+				b.notices = append(b.notices, ns...)
+				p.HTML = r.HTML
+				for _, h := range r.Headings {
+					p.Headings = append(p.Headings, page.Heading(h))
+				}
+			})
 		case *notebook.Entry:
 			kind := entryKinds[block.Kind]
 			e := &page.Entry{Number: len(entries) + 1, Kind: block.Kind, Title: kind.title}
@@ -77,7 +83,7 @@ func build(ctx context.Context, s *study.Study, n *notebook.Notebook, o Options)
 			if block.Title != "" {
 				e.Title = block.Title
 			}
-			entries = append(entries, e)
+			entries = append(entries, placed{block, e})
 			doc.Blocks = append(doc.Blocks, e)
 			build := func() error {
 				if kind.build == nil {
@@ -104,6 +110,13 @@ func build(ctx context.Context, s *study.Study, n *notebook.Notebook, o Options)
 		if err := build(); err != nil {
 			return b, doc, err
 		}
+	}
+	cited := b.references(files)
+	for _, set := range proses {
+		set(notebook.Sources{Values: values.text, Ref: b.refTo(entries), Cite: citing(cited), Files: files})
+	}
+	if !cited.Empty() {
+		doc.Blocks = append(doc.Blocks, referenceList(cited))
 	}
 	doc.Colophon = b.colophon(o)
 	return b, doc, nil

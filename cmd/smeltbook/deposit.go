@@ -102,6 +102,9 @@ func writeDeposit(ctx context.Context, dir, out string, st streams) error {
 func readInputs(o opened) (map[string][]byte, error) {
 	files := map[string][]byte{assay.NotebookName: o.text}
 	names := o.notebook.Pictures()
+	if b := o.notebook.Bibliography; b != "" {
+		names = append(names, b)
+	}
 	for _, f := range o.campaign.Files {
 		names = append(names, f.Name)
 	}

@@ -37,6 +37,7 @@ func parseBody(file string, src []byte, first int) ([]Block, source.Notices) {
 	doc := b.markdown().Parse(text.NewReader(src))
 	b.nameHeadings(doc)
 	b.checkLinks(doc)
+	b.setFormulas(doc)
 	var blocks []Block
 	var prose *Prose
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
@@ -83,7 +84,8 @@ func (b *body) markdown() parser.Parser {
 		parser.WithBlockParsers(append(blocks, util.Prioritized(extension.NewFootnoteBlockParser(), 999))...),
 		parser.WithInlineParsers(append(inlines,
 			util.Prioritized(extension.NewFootnoteParser(), 101),
-			util.Prioritized(&valueParser{body: b}, 50))...),
+			util.Prioritized(&valueParser{body: b}, 50),
+			util.Prioritized(&citeParser{body: b}, 60))...),
 		parser.WithParagraphTransformers(append(parser.DefaultParagraphTransformers(),
 			util.Prioritized(extension.NewTableParagraphTransformer(), 200))...),
 		parser.WithASTTransformers(
@@ -140,28 +142,31 @@ func (b *body) entry(fence *ast.FencedCodeBlock) (entry *Entry, taken bool) {
 	entry = &Entry{Kind: kind, Line: line, file: b.file}
 	d := decoder{file: b.file}
 	if node := d.parseYAML(fence.Lines().Value(b.src), line+1, "the options of `"+kind+"`"); node != nil {
-		entry.Options, entry.Title = d.options(node, kind)
+		entry.Options = d.options(node, kind, entry)
 	}
 	b.notices = append(b.notices, d.notices...)
 	return entry, true
 }
 
-// options returns the mapping of an entry's options and takes the title out
-// of it. Keys given twice are told of here, once.
-func (d *decoder) options(node *yaml.Node, kind string) (rest *yaml.Node, title string) {
+// options returns the mapping of an entry's options and takes title and id out of
+// it. Keys given twice are told of here, once.
+func (d *decoder) options(node *yaml.Node, kind string, entry *Entry) *yaml.Node {
 	out := *node
 	out.Content = nil
 	for _, p := range d.pairs(node, "the options of `"+kind+"`") {
-		if p.key == "title" {
-			title, _ = d.text(p.value, `"title"`)
-			continue
+		switch p.key {
+		case "title":
+			entry.Title, _ = d.text(p.value, `"title"`)
+		case "id":
+			entry.ID, _ = d.text(p.value, `"id"`)
+		default:
+			out.Content = append(out.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: p.key, Line: p.line}, p.value)
 		}
-		out.Content = append(out.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: p.key, Line: p.line}, p.value)
 	}
 	if len(out.Content) == 0 {
-		return nil, title
+		return nil
 	}
-	return &out, title
+	return &out
 }
 
 // fenceLine returns the line of a block's opening fence.

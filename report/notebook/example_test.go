@@ -25,7 +25,7 @@ The slag melts at {{ median "fired" "liquidus" }}.
 	for _, b := range n.Blocks {
 		switch b := b.(type) {
 		case *notebook.Prose:
-			r, _ := b.Render(values, nil)
+			r, _ := b.Render(notebook.Sources{Values: values})
 			fmt.Print(r.HTML)
 		case *notebook.Entry:
 			var options struct {

@@ -15,27 +15,29 @@ import (
 // front is the front matter as written. Mappings whose order counts, or whose
 // keys are the user's, stay nodes.
 type front struct {
-	Title       string
-	Subtitle    string
-	Authors     []string
-	Date        string
-	Site        string
-	Data        []yaml.Node
-	Groups      yaml.Node
-	Methods     yaml.Node
-	Sheets      yaml.Node
-	Limits      yaml.Node
-	Recipe      recipe
-	Uncertainty yaml.Node
-	Quality     demands
-	Likeness    Likeness
-	Charge      yaml.Node
-	Seed        uint64
-	Draws       yaml.Node
-	Licence     string
-	Publisher   string
-	Abstract    string
-	Subjects    []string
+	Title        string
+	Subtitle     string
+	Authors      []string
+	Date         string
+	Site         string
+	Data         []yaml.Node
+	Groups       yaml.Node
+	Methods      yaml.Node
+	Sheets       yaml.Node
+	Limits       yaml.Node
+	Recipe       recipe
+	Uncertainty  yaml.Node
+	Quality      demands
+	Likeness     Likeness
+	Charge       yaml.Node
+	Seed         uint64
+	Draws        yaml.Node
+	Bibliography yaml.Node
+	Notes        yaml.Node
+	Licence      string
+	Publisher    string
+	Abstract     string
+	Subjects     []string
 }
 
 // group is one rule of the front matter's groups.
@@ -65,9 +67,17 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 	}
 	n.Title, n.Subtitle, n.Authors, n.Date, n.Site, n.Likeness, n.Seed = f.Title, f.Subtitle, f.Authors, f.Date, f.Site, f.Likeness, f.Seed
 	n.Licence, n.Publisher, n.Abstract, n.Subjects = f.Licence, f.Publisher, f.Abstract, f.Subjects
+	for _, p := range d.optional(&f.Notes, "notes") {
+		if text, ok := d.text(p.value, strconv.Quote(p.key)); ok {
+			n.Notes = append(n.Notes, SampleNote{Sample: p.key, Text: text, Line: p.line})
+		}
+	}
+	if !f.Bibliography.IsZero() {
+		n.Bibliography, _ = d.glob(&f.Bibliography, "bibliography")
+	}
 	c := &n.Config
 	for i := range f.Data {
-		if glob, ok := d.glob(&f.Data[i]); ok {
+		if glob, ok := d.glob(&f.Data[i], "data"); ok {
 			c.Data = append(c.Data, glob)
 		}
 	}
@@ -125,20 +135,20 @@ func (d *decoder) optional(n *yaml.Node, name string) []pair {
 }
 
 // glob reads a file name or pattern, relative to the campaign's folder.
-func (d *decoder) glob(n *yaml.Node) (string, bool) {
-	g, ok := d.text(n, `"data"`)
+func (d *decoder) glob(n *yaml.Node, key string) (string, bool) {
+	g, ok := d.text(n, strconv.Quote(key))
 	if !ok {
 		return "", false
 	}
 	clean := path.Clean(g)
 	switch {
 	case strings.Contains(g, `\`):
-		d.fail(n.Line, "BAD_PATH", "%q in \"data\" has a backslash; write folders with /, as in lab/xrf.xlsx", g)
+		d.fail(n.Line, "BAD_PATH", "%q in %q has a backslash; write folders with /, as in lab/xrf.xlsx", g, key)
 	case path.IsAbs(g) || len(g) > 1 && g[1] == ':' || clean == ".." || strings.HasPrefix(clean, "../"):
-		d.fail(n.Line, "BAD_PATH", "%q in \"data\" leads out of the notebook's folder; put the file beside the notebook and name it from there", g)
+		d.fail(n.Line, "BAD_PATH", "%q in %q leads out of the notebook's folder; put the file beside the notebook and name it from there", g, key)
 	default:
 		if _, err := path.Match(g, "x"); err != nil || g == "" {
-			d.fail(n.Line, "BAD_PATH", "%q in \"data\" is not a file name or a pattern such as lab/*.xlsx", g)
+			d.fail(n.Line, "BAD_PATH", "%q in %q is not a file name or a pattern such as lab/*.xlsx", g, key)
 			return "", false
 		}
 		return clean, true

@@ -53,7 +53,7 @@ func FuzzParse(f *testing.F) {
 					within(notice.Message, notice.At.LineNumber())
 				}
 			case *Prose:
-				r, notices := b.Render(echo, nil)
+				r, notices := b.Render(Sources{Values: echo})
 				for _, notice := range notices {
 					within(notice.Message, notice.At.LineNumber())
 				}

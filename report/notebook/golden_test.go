@@ -45,7 +45,7 @@ func outline(t *testing.T, n *Notebook) string {
 	for _, block := range n.Blocks {
 		switch block := block.(type) {
 		case *Prose:
-			r, notices := block.Render(echo, nil)
+			r, notices := block.Render(Sources{Values: echo})
 			if len(notices) > 0 {
 				t.Errorf("rendering: %v", notices)
 			}

@@ -80,7 +80,7 @@ func (n *Notebook) Pictures() []string {
 // picture returns an image as a data address.
 func (w *proseRenderer) picture(n *ast.Image) (string, bool) {
 	name, local := pictureName(n)
-	if !local || w.files == nil {
+	if !local || w.sources.Files == nil {
 		return "", false // told when the notebook was parsed
 	}
 	mime := imageTypes()[strings.ToLower(path.Ext(name))]
@@ -88,7 +88,7 @@ func (w *proseRenderer) picture(n *ast.Image) (string, bool) {
 		w.tell(n, "the picture %q is left out; use a PNG, JPEG, GIF, WebP or SVG file", name)
 		return "", false
 	}
-	data, err := readFile(w.files, name)
+	data, err := readFile(w.sources.Files, name)
 	if err != nil {
 		w.tell(n, "the picture %q is left out: %v", name, err)
 		return "", false

@@ -135,7 +135,7 @@ func TestDecodeOptions(t *testing.T) {
 func TestPicturesComeFromTheFolder(t *testing.T) {
 	files := fstest.MapFS{"pictures/furnace 1.png": {Data: []byte("PNG")}}
 	n, _ := Parse("notebook.md", []byte(head+"![the *bowl*](pictures/furnace%201.png) ![b](gone.png) ![c](a.exe)\n"))
-	r, notices := n.Blocks[0].(*Prose).Render(echo, files)
+	r, notices := n.Blocks[0].(*Prose).Render(Sources{Values: echo, Files: files})
 	want := `<p><img src="data:image/png;base64,UE5H" alt="the bowl"> <span class="no-picture">b</span> <span class="no-picture">c</span></p>` + "\n"
 	if string(r.HTML) != want {
 		t.Errorf("HTML\n%s\nwant\n%s", r.HTML, want)
@@ -149,7 +149,7 @@ func TestPicturesComeFromTheFolder(t *testing.T) {
 
 func TestHeadingIDsAreUnique(t *testing.T) {
 	n, _ := Parse("notebook.md", []byte(head+"# A\n# A 2\n# A\n# {{ x }}\n# a!\n# Ōre\n"))
-	r, _ := n.Blocks[0].(*Prose).Render(echo, nil)
+	r, _ := n.Blocks[0].(*Prose).Render(Sources{Values: echo})
 	var got []string
 	for _, h := range r.Headings {
 		got = append(got, h.ID)

@@ -33,6 +33,8 @@
 //	                              scale, slag_copper, aim, mineral; see Charge
 //	seed                          whole number from which random draws start
 //	draws                         number of random draws, 50 to 1000000
+//	bibliography                  file in CSL-JSON, for [@key] in the prose
+//	notes                         sample: what is to be said wherever tables list it
 //	licence                       of the data and the report, for a deposit: CC-BY-4.0
 //	publisher, abstract           text, for a deposit
 //	subjects                      a word or a list of words, for a deposit
@@ -68,11 +70,21 @@ type Notebook struct {
 	Charge   *Charge // the charge that is planned; nil where there is none
 	Blocks   []Block
 
+	Bibliography string // file in CSL-JSON, relative to the notebook
+	Notes        []SampleNote
+
 	// For a deposit.
 	Licence   string
 	Publisher string
 	Abstract  string
 	Subjects  []string
+}
+
+// SampleNote is what the notebook has to say of a sample wherever it is listed.
+type SampleNote struct {
+	Sample string // as the notebook writes it
+	Text   string
+	Line   int // of the notebook, counted from 1
 }
 
 // Block is a *Prose or an *Entry.
@@ -83,7 +95,8 @@ type Entry struct {
 	Kind    string     // one of Kinds
 	Line    int        // of the notebook, counted from 1
 	Title   string     // the option "title"; empty for the kind's own title
-	Options *yaml.Node // a mapping without "title", lines counted in the notebook; nil where there are none
+	ID      string     // the option "id", by which the prose refers to it
+	Options *yaml.Node // a mapping without these two, lines counted in the notebook; nil where there are none
 
 	file string
 }

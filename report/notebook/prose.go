@@ -25,6 +25,21 @@ type Prose struct {
 // why there is none; they should carry the call's line.
 type Values func(Call) (string, source.Notices)
 
+// Sources are where the prose takes what does not stand in it. Any of them may be
+// nil.
+type Sources struct {
+	Values Values
+	// Ref gives the text of a reference to another entry, {{ ref "ternary" }}, and
+	// the address on the page.
+	Ref func(Call) (text, href string, notices source.Notices)
+	// Cite gives the name of a cited work and the address of its reference.
+	Cite  func(Citation) (text, href string, notices source.Notices)
+	Files fs.FS // the folder of the notebook, for pictures
+}
+
+// RefFunc is the word that begins a reference to another entry.
+const RefFunc = "ref"
+
 // Rendered is prose as HTML. All text in it is escaped; it holds no scripts,
 // no styles but the alignment of table cells, and no address outside the
 // report except in links.
@@ -40,11 +55,10 @@ type Heading struct {
 	Text  string // values filled in
 }
 
-// Render returns the prose with its values filled in. Images are taken from
-// files, the folder of the notebook, and put into the page; files may be nil,
-// which leaves them out.
-func (p *Prose) Render(values Values, files fs.FS) (Rendered, source.Notices) {
-	w := &proseRenderer{body: p.body, values: values, files: files, texts: map[*valueNode]string{}}
+// Render returns the prose with its values, references and citations filled in.
+// Images are put into the page.
+func (p *Prose) Render(sources Sources) (Rendered, source.Notices) {
+	w := &proseRenderer{body: p.body, sources: sources, texts: map[*valueNode]string{}, hrefs: map[*valueNode]string{}}
 	r := renderer.NewRenderer(renderer.WithNodeRenderers(
 		util.Prioritized(w, 100),
 		util.Prioritized(extension.NewFootnoteHTMLRenderer(
@@ -72,12 +86,12 @@ func (p *Prose) Render(values Values, files fs.FS) (Rendered, source.Notices) {
 	return out, w.notices
 }
 
-// calls returns the values asked for, in order.
+// calls returns the values asked for, in order; references are none.
 func (p *Prose) calls() []Call {
 	var out []Call
 	for _, n := range p.nodes {
 		_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-			if v, ok := n.(*valueNode); ok && entering && v.call != nil {
+			if v, ok := n.(*valueNode); ok && entering && v.call != nil && v.call.Func != RefFunc {
 				out = append(out, *v.call)
 			}
 			return ast.WalkContinue, nil
@@ -90,15 +104,16 @@ func (p *Prose) calls() []Call {
 // values, links, images and tables.
 type proseRenderer struct {
 	body    *body
-	values  Values
-	files   fs.FS
+	sources Sources
 	texts   map[*valueNode]string // values are asked for once
+	hrefs   map[*valueNode]string // of references
 	notices source.Notices
 }
 
 // RegisterFuncs takes over the node kinds that are rendered here.
 func (w *proseRenderer) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
 	reg.Register(kindValue, w.value)
+	reg.Register(kindCite, w.cite)
 	reg.Register(ast.KindLink, w.link)
 	reg.Register(ast.KindImage, w.image)
 	w.registerTable(reg)
@@ -113,19 +128,28 @@ func (w *proseRenderer) value(out util.BufWriter, _ []byte, node ast.Node, enter
 	if n.call == nil || w.text(n) == "" {
 		class = "value unread"
 	}
+	if href := w.hrefs[n]; href != "" {
+		_, _ = out.WriteString(`<a class="ref" href="` + template.HTMLEscapeString(href) + `">` + template.HTMLEscapeString(w.shown(n)) + `</a>`)
+		return ast.WalkContinue, nil
+	}
 	_, _ = out.WriteString(`<span class="` + class + `">` + template.HTMLEscapeString(w.shown(n)) + `</span>`)
 	return ast.WalkContinue, nil
 }
 
 // text returns the text of a value, empty where there is none.
 func (w *proseRenderer) text(n *valueNode) string {
-	if n.call == nil || w.values == nil {
+	isRef := n.call != nil && n.call.Func == RefFunc
+	if n.call == nil || isRef && w.sources.Ref == nil || !isRef && w.sources.Values == nil {
 		return ""
 	}
 	text, asked := w.texts[n]
 	if !asked {
 		var notices source.Notices
-		text, notices = w.values(*n.call)
+		if isRef {
+			text, w.hrefs[n], notices = w.sources.Ref(*n.call)
+		} else {
+			text, notices = w.sources.Values(*n.call)
+		}
 		w.notices = append(w.notices, notices...)
 		w.texts[n] = text
 	}
@@ -159,6 +183,8 @@ func (w *proseRenderer) plain(n ast.Node) string {
 		switch c := c.(type) {
 		case *valueNode:
 			b.WriteString(w.shown(c))
+		case *citeNode:
+			b.WriteString(w.plainCite(c))
 		case *ast.Text:
 			text := c.Value(w.body.src)
 			if !c.IsRaw() {

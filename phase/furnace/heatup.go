@@ -79,8 +79,25 @@ func (c Course) Reaches(tc float64) float64 {
 		if i == 0 {
 			return m.Minutes
 		}
-		b := c[i-1]
-		return b.Minutes + (m.Minutes-b.Minutes)*(tc-b.HotTC)/(m.HotTC-b.HotTC)
+		return between(tc, c[i-1].HotTC, m.HotTC, c[i-1].Minutes, m.Minutes)
 	}
 	return math.NaN()
 }
+
+// At returns the temperature of the burning zone in °C some minutes after
+// lighting; that of the first or the last moment outside of the course.
+func (c Course) At(minutes float64) float64 {
+	for i, m := range c {
+		if m.Minutes < minutes {
+			continue
+		}
+		if i == 0 {
+			return m.HotTC
+		}
+		return between(minutes, c[i-1].Minutes, m.Minutes, c[i-1].HotTC, m.HotTC)
+	}
+	return c[len(c)-1].HotTC
+}
+
+// between is on the line from (x0, y0) to (x1, y1).
+func between(x, x0, x1, y0, y1 float64) float64 { return y0 + (y1-y0)*(x-x0)/(x1-x0) }

@@ -35,7 +35,7 @@ func Parameters(f Furnace) []Parameter {
 		{"carbon", "fixed carbon of the charcoal", "%", 100 * f.Fuel.Carbon, 4, "75 to 90 % (FAO and others)", tri, func(f *Furnace, x float64) { f.Fuel.Carbon = min(x/100, 1) }},
 		{"charcoal_moisture", "water in the charcoal", "%", 100 * f.Fuel.Moisture, min(1.5, 40*f.Fuel.Moisture), "below 8 % is asked (EN 1860)", tri, func(f *Furnace, x float64) { f.Fuel.Moisture = x / 100 }},
 		{"lump", "size of the lumps", "cm", 100 * f.Fuel.Lump, 20 * f.Fuel.Lump, "sieved by hand", tri, func(f *Furnace, x float64) { f.Fuel.Lump = x / 100 }},
-		{"reactivity", "ln of the factor on the reactivity of charcoal", "1", math.Log(f.Assumption.Reactivity), 0.7, "charcoals differ several-fold (from memory)", norm,
+		{"reactivity", "reactivity of the charcoal, ln of a factor", "1", math.Log(f.Assumption.Reactivity), 0.7, "charcoals differ several-fold (from memory)", norm,
 			func(f *Furnace, x float64) { f.Assumption.Reactivity = math.Exp(x) }},
 		{"overlap", "share of the burning zone that reduces", "1", f.Assumption.Overlap, 0.12, ours, tri, func(f *Furnace, x float64) { f.Assumption.Overlap = clamp(x, 0, 1) }},
 		{"path", "share of the bed that the gas passes", "1", f.Assumption.Path, 0.1, ours, tri, func(f *Furnace, x float64) { f.Assumption.Path = clamp(x, 0.1, 1) }},

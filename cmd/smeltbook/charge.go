@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -93,10 +92,7 @@ func answerCharge(ctx context.Context, o opened, f *chargeFlags, st streams) err
 	var b bytes.Buffer
 	switch {
 	case f.asJSON:
-		enc := json.NewEncoder(&b)
-		enc.SetEscapeHTML(false)
-		enc.SetIndent("", " ")
-		err = enc.Encode(p.Record())
+		err = writeRecord(&b, p.Record())
 	case f.as == "html":
 		err = page.RenderChargeSheet(&b, p.Sheet(version()))
 	case f.as == "xlsx":
@@ -107,14 +103,7 @@ func answerCharge(ctx context.Context, o opened, f *chargeFlags, st streams) err
 	if err != nil {
 		return fmt.Errorf("writing the charge: %w", err)
 	}
-	if f.out != "" {
-		if err = writeWhole(f.out, b.Bytes()); err == nil {
-			_, err = fmt.Fprintln(st.out, f.out)
-		}
-	} else {
-		_, err = st.out.Write(b.Bytes())
-	}
-	if err == nil && !p.Met {
+	if err = deliver(f.out, b.Bytes(), st); err == nil && !p.Met {
 		fmt.Fprintln(st.err, "smeltbook: no mixture within the limits meets the target; the nearest one is given")
 		return errData
 	}

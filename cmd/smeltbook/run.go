@@ -80,7 +80,7 @@ uncertainty and the cell it came from.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return callError{fmt.Errorf("%s; see `%s --help`", plainFlagError(err), cmd.CommandPath())}
 	})
-	root.AddCommand(newStart(st), newCheck(st), newTable(st), newReport(st), newFigure(st), newMelt(st), newCharge(st), newDeposit(st))
+	root.AddCommand(newStart(st), newCheck(st), newTable(st), newReport(st), newFigure(st), newMelt(st), newCharge(st), newPlan(st), newDeposit(st))
 	for _, c := range append(root.Commands(), root) {
 		args := c.Args
 		c.Args = func(cmd *cobra.Command, a []string) error {

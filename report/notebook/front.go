@@ -30,6 +30,7 @@ type front struct {
 	Quality      demands
 	Likeness     Likeness
 	Charge       yaml.Node
+	Furnace      yaml.Node
 	Seed         uint64
 	Draws        yaml.Node
 	Bibliography yaml.Node
@@ -108,6 +109,7 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 	c.Recipe = d.recipe(f.Recipe)
 	c.Quality = d.demands(f.Quality)
 	n.Charge = d.charge(&f.Charge)
+	n.Furnace = d.furnace(&f.Furnace)
 	for _, p := range d.optional(&f.Uncertainty, "uncertainty") {
 		if u, ok := d.relative(p); ok {
 			c.Extra = append(c.Extra, assay.Uncertainty{Method: p.key, Relative: u})

@@ -31,6 +31,8 @@
 //	likeness                      margin: in scatters of the site; parts; balances: name: "SiO2 | FeO CaO"; replacement
 //	charge                        the charge to plan: ores, fluxes, target, batch, batches, volume, charcoal, ash, lining,
 //	                              scale, slag_copper, aim, mineral; see Charge
+//	furnace                       the furnace to plan with: diameter, depth, lining, pipe_height, heap, ground, lumps, …,
+//	                              air: {by, number, stroke, …}, pipe: {bore, length, gap, …}; see Furnace
 //	seed                          whole number from which random draws start
 //	draws                         number of random draws, 50 to 1000000
 //	bibliography                  file in CSL-JSON, for [@key] in the prose
@@ -65,9 +67,10 @@ type Notebook struct {
 	Site     string
 	Config   assay.Config
 	Likeness Likeness
-	Seed     uint64  // of the random draws; 0 unless the notebook says otherwise
-	Draws    int     // number of random draws; 0 where the notebook leaves it open
-	Charge   *Charge // the charge that is planned; nil where there is none
+	Seed     uint64   // of the random draws; 0 unless the notebook says otherwise
+	Draws    int      // number of random draws; 0 where the notebook leaves it open
+	Charge   *Charge  // the charge that is planned; nil where there is none
+	Furnace  *Furnace // the furnace that is planned with; nil where there is none
 	Blocks   []Block
 
 	Bibliography string // file in CSL-JSON, relative to the notebook

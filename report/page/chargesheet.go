@@ -4,7 +4,6 @@ import (
 	"bytes"
 	_ "embed" // the template and the style
 	"fmt"
-	"html/template"
 	"io"
 )
 
@@ -71,24 +70,7 @@ func (s ChargeSheet) RowHeight() string {
 // RenderChargeSheet writes the sheet as one HTML file that fetches nothing and
 // runs nothing.
 func RenderChargeSheet(w io.Writer, s ChargeSheet) error {
-	t, err := template.New("chargesheet").Parse(chargeSheetHTML)
-	if err != nil {
-		return fmt.Errorf("page: %w", err)
-	}
-	var out bytes.Buffer
-	if err := t.Execute(&out, struct {
-		ChargeSheet
-		Style  template.CSS
-		Height template.CSS
-		Policy template.HTMLAttr
-	}{s, template.CSS(rootStyle() + chargeSheetCSS), template.CSS("--row:" + s.RowHeight()),
-		`content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"`}); err != nil {
-		return fmt.Errorf("page: %w", err)
-	}
-	if _, err := out.WriteTo(w); err != nil {
-		return fmt.Errorf("page: writing the charge sheet: %w", err)
-	}
-	return nil
+	return renderSheet(w, "charge sheet", chargeSheetHTML, chargeSheetCSS, s.RowHeight(), s)
 }
 
 // rootStyle is the part of the report's style that names colours and faces.

@@ -16,8 +16,9 @@ type Effect struct {
 }
 
 // Sobol shares the variance of a result among independent inputs, by the
-// design of Saltelli et al. 2010 (Comput. Phys. Commun. 181:259) with the
-// estimators of Jansen 1999 (Comput. Phys. Commun. 117:35). It asks the
+// design and the estimators that Saltelli et al. 2010 (Comput. Phys. Commun.
+// 181:259, table 2) found best: theirs for First, which is exact for an input
+// that does nothing, and Jansen's for Total. It asks the
 // function trials × (inputs + 2) times; rows in which it has no finite value
 // are left out. The same seed gives the same answer.
 func Sobol(ctx context.Context, in []Input, f Function, trials int, seed uint64) ([]Effect, error) {
@@ -33,6 +34,7 @@ func Sobol(ctx context.Context, in []Input, f Function, trials int, seed uint64)
 	a, b := make([]float64, k), make([]float64, k)
 	mixed := make([]float64, k) // values of f with one input from b
 	first, total := make([]float64, k), make([]float64, k)
+	moved := make([]float64, k) // sum of what one input from b changes
 	var all Moments
 	rows := 0
 	for n := range trials {
@@ -57,7 +59,8 @@ func Sobol(ctx context.Context, in []Input, f Function, trials int, seed uint64)
 		all.Add(fa)
 		all.Add(fb)
 		for i, m := range mixed {
-			first[i] += (fb - m) * (fb - m)
+			first[i] += fb * (m - fa)
+			moved[i] += m - fa
 			total[i] += (fa - m) * (fa - m)
 		}
 	}
@@ -67,7 +70,7 @@ func Sobol(ctx context.Context, in []Input, f Function, trials int, seed uint64)
 	}
 	out := make([]Effect, k)
 	for i := range out {
-		out[i] = Effect{in[i].Name, 1 - first[i]/(2*float64(rows)*variance), total[i] / (2 * float64(rows) * variance)}
+		out[i] = Effect{in[i].Name, (first[i] - all.Mean()*moved[i]) / (float64(rows) * variance), total[i] / (2 * float64(rows) * variance)}
 	}
 	return out, nil
 }

@@ -113,7 +113,7 @@ func build(ctx context.Context, s *study.Study, n *notebook.Notebook, o Options)
 	}
 	cited := b.references(files)
 	for _, set := range proses {
-		set(notebook.Sources{Values: values.text, Ref: b.refTo(entries), Cite: citing(cited), Files: files})
+		set(notebook.Sources{Values: values.value, Ref: b.refTo(entries), Cite: citing(cited), Files: files})
 	}
 	if !cited.Empty() {
 		doc.Blocks = append(doc.Blocks, referenceList(cited))

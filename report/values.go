@@ -30,6 +30,15 @@ var valueFuncs = map[string]string{
 
 var valueFuncNames = []string{"mean", "median", "min", "max", "difference", "count", "value", "dressed"}
 
+// value returns what stands in the place of a call, with its note.
+func (p prose) value(c notebook.Call) (notebook.Value, source.Notices) {
+	text, ns := p.text(c)
+	if text == "" {
+		return notebook.Value{}, ns
+	}
+	return notebook.Value{Text: text, Note: p.note(c)}, ns
+}
+
 // text returns what stands in the place of a call.
 func (p prose) text(c notebook.Call) (string, source.Notices) {
 	q, err := p.compute(c)
@@ -163,12 +172,15 @@ func printed(v study.Variable, q quantity.Quantity) string {
 // for mean and median from the scatter between the samples together with the
 // model error they share, for the extremes that of the sample itself.
 func groupQuantity(word string, v study.Variable, a summary.Group, samples []*assay.Sample) quantity.Quantity {
-	model := v.ModelU(samples)
+	model, from := v.ModelU(samples), "± from the scatter between the samples"
+	if model > 0 {
+		from += " and the error of the model, which they share"
+	}
 	switch word {
 	case "mean":
-		return quantity.WithU(a.Mean.Value(), math.Hypot(a.UMean(), model), v.Unit, "scatter between samples and shared model error")
+		return quantity.WithU(a.Mean.Value(), math.Hypot(a.UMean(), model), v.Unit, from)
 	case "median":
-		return quantity.WithU(a.Median.Value(), math.Hypot(a.UMedian(), model), v.Unit, "scatter between samples and shared model error")
+		return quantity.WithU(a.Median.Value(), math.Hypot(a.UMedian(), model), v.Unit, from)
 	}
 	wanted := a.Max.Value()
 	if word == "min" {

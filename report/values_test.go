@@ -175,3 +175,33 @@ func TestModelErrorDoesNotShrink(t *testing.T) {
 		t.Errorf("u(mean) = %g with model %g and scatter %g", q.U, model, sum.UMean())
 	}
 }
+
+// A value in the prose tells on pointing of what it is and where its ± comes
+// from, or why it has none.
+func TestNotesOfValuesInProse(t *testing.T) {
+	p := prose{study: smallStudy(t), file: "notebook.md"}
+	for _, c := range []struct {
+		call  notebook.Call
+		wants []string
+	}{
+		{notebook.Call{Func: "count", Args: []string{"dug"}}, []string{"samples of dug"}},
+		{notebook.Call{Func: "value", Args: []string{"A2", "SiO2"}}, []string{"SiO₂ of A2", "xrf.csv", "B4"}},
+		{notebook.Call{Func: "mean", Args: []string{"dug", "SiO2"}}, []string{"mean of SiO₂ over 3 samples of dug", "scatter between the samples"}},
+		{notebook.Call{Func: "min", Args: []string{"dug", "SiO2"}}, []string{"lowest of SiO₂", "xrf.csv", "B5"}},
+		{notebook.Call{Func: "mean", Args: []string{"fired", "TiO2"}}, []string{"1 sample of fired (and 1 below detection)", "leave it open"}},
+		{notebook.Call{Func: "difference", Args: []string{"fired", "dug", "SiO2"}}, []string{"mean of 2 samples of fired less mean of 3 samples of dug", "Welch", "95 %: "}},
+	} {
+		got, ns := p.value(c.call)
+		if got.Text == "" || len(ns) > 0 {
+			t.Errorf("%v gave %q %v", c.call, got.Text, ns)
+		}
+		for _, want := range c.wants {
+			if !strings.Contains(got.Note, want) {
+				t.Errorf("%v says %q, want %q in it", c.call, got.Note, want)
+			}
+		}
+	}
+	if got, ns := p.value(notebook.Call{Func: "mean", Args: []string{"nobody", "SiO2"}}); got.Note != "" || len(ns) == 0 {
+		t.Errorf("a value that there is not has the note %q", got.Note)
+	}
+}

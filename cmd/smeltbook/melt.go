@@ -62,8 +62,8 @@ temperature of --at and the oxygen potential of --log-po2.`,
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object for each composition")
 	cmd.Flags().StringVar(&from, "from", "", "comma-separated file of compositions; - for standard input")
 	cmd.Flags().Float64Var(&at, "at", study.DefaultTC, "temperature for properties, °C")
-	cmd.Flags().Float64Var(&po, "log-po2", 0, "log10 of the oxygen pressure in bar for properties; without it -11 to -9")
-	cmd.Flags().Lookup("log-po2").DefValue = ""
+	cmd.Flags().Float64Var(&po, "log-po2", 0, "log10 of the oxygen pressure in bar for properties; without it the copper that cannot have been dissolved is reckoned for -11 to -9, the rest for their middle")
+	cmd.Flags().Lookup("log-po2").DefValue = "0"
 	return cmd
 }
 

@@ -19,8 +19,8 @@ The slag melts at {{ median "fired" "liquidus" }}.
 	n, notices := notebook.Parse("notebook.md", src)
 	fmt.Println(n.Title, n.Config.Data, len(notices))
 
-	values := func(c notebook.Call) (string, source.Notices) {
-		return "1172 ± 18 °C", nil // the caller computes c.Func of c.Args
+	values := func(c notebook.Call) (notebook.Value, source.Notices) {
+		return notebook.Value{Text: "1172 ± 18 °C", Note: "median of 5 samples"}, nil // the caller computes c.Func of c.Args
 	}
 	for _, b := range n.Blocks {
 		switch b := b.(type) {
@@ -40,7 +40,7 @@ The slag melts at {{ median "fired" "liquidus" }}.
 	}
 	// Output:
 	// Orrin Vale [lab/xrf.xlsx] 0
-	// <p>The slag melts at <span class="value">1172 ± 18 °C</span>.</p>
+	// <p>The slag melts at <span class="value" title="median of 5 samples">1172 ± 18 °C</span>.</p>
 	// notebook.md, line 9: there is no key "isotherm" here; did you mean "isotherms"?
 	// ternary [fired]
 }

@@ -21,8 +21,8 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 
 // echo answers every value with its own words, and a mark that has to be
 // escaped.
-func echo(c Call) (string, source.Notices) {
-	return fmt.Sprintf("<%s %s>", c.Func, strings.Join(c.Args, ",")), nil
+func echo(c Call) (Value, source.Notices) {
+	return Value{Text: fmt.Sprintf("<%s %s>", c.Func, strings.Join(c.Args, ",")), Note: `a "note" & more`}, nil
 }
 
 func readSample(t *testing.T) *Notebook {

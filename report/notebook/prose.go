@@ -21,9 +21,15 @@ type Prose struct {
 	nodes []ast.Node
 }
 
-// Values gives the text of a value in the prose, as plain text. Notices tell
-// why there is none; they should carry the call's line.
-type Values func(Call) (string, source.Notices)
+// Value is what stands in the prose in the place of a call, as plain text.
+type Value struct {
+	Text string // empty where there is none
+	Note string // of what it is and where its ± comes from, shown on pointing
+}
+
+// Values computes a value of the prose. Notices tell why there is none; they
+// should carry the call's line.
+type Values func(Call) (Value, source.Notices)
 
 // Sources are where the prose takes what does not stand in it. Any of them may be
 // nil.
@@ -58,7 +64,7 @@ type Heading struct {
 // Render returns the prose with its values, references and citations filled in.
 // Images are put into the page.
 func (p *Prose) Render(sources Sources) (Rendered, source.Notices) {
-	w := &proseRenderer{body: p.body, sources: sources, texts: map[*valueNode]string{}, hrefs: map[*valueNode]string{}}
+	w := &proseRenderer{body: p.body, sources: sources, texts: map[*valueNode]string{}, notes: map[*valueNode]string{}, hrefs: map[*valueNode]string{}}
 	r := renderer.NewRenderer(renderer.WithNodeRenderers(
 		util.Prioritized(w, 100),
 		util.Prioritized(extension.NewFootnoteHTMLRenderer(
@@ -106,6 +112,7 @@ type proseRenderer struct {
 	body    *body
 	sources Sources
 	texts   map[*valueNode]string // values are asked for once
+	notes   map[*valueNode]string // of values, shown on pointing
 	hrefs   map[*valueNode]string // of references
 	notices source.Notices
 }
@@ -132,7 +139,11 @@ func (w *proseRenderer) value(out util.BufWriter, _ []byte, node ast.Node, enter
 		_, _ = out.WriteString(`<a class="ref" href="` + template.HTMLEscapeString(href) + `">` + template.HTMLEscapeString(w.shown(n)) + `</a>`)
 		return ast.WalkContinue, nil
 	}
-	_, _ = out.WriteString(`<span class="` + class + `">` + template.HTMLEscapeString(w.shown(n)) + `</span>`)
+	title := ""
+	if note := w.notes[n]; note != "" {
+		title = ` title="` + template.HTMLEscapeString(note) + `"`
+	}
+	_, _ = out.WriteString(`<span class="` + class + `"` + title + `>` + template.HTMLEscapeString(w.shown(n)) + `</span>`)
 	return ast.WalkContinue, nil
 }
 
@@ -148,7 +159,9 @@ func (w *proseRenderer) text(n *valueNode) string {
 		if isRef {
 			text, w.hrefs[n], notices = w.sources.Ref(*n.call)
 		} else {
-			text, notices = w.sources.Values(*n.call)
+			var v Value
+			v, notices = w.sources.Values(*n.call)
+			text, w.notes[n] = v.Text, v.Note
 		}
 		w.notices = append(w.notices, notices...)
 		w.texts[n] = text

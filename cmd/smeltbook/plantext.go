@@ -74,6 +74,7 @@ func printPlan(w io.Writer, p *fireplan.Plan) error {
 		t.row("  "+x.Label, quantity.WithU(x.Value, x.U, x.Unit, x.Source).WithUnit(), fmt.Sprintf("%.2f", max(x.First, 0)), fmt.Sprintf("%.2f", x.Total))
 	}
 	t.flush()
+	printBuilding(l, p)
 	printLogs(l, p.Logs)
 	l.line("")
 	l.line("Cautions: %s", caution.Behind)
@@ -89,6 +90,55 @@ func printPlan(w io.Writer, p *fireplan.Plan) error {
 	}
 	l.line("± is one standard uncertainty, from %d draws of what was measured and assumed, seed %d", p.Spread.Draws, p.Seed)
 	return l.err
+}
+
+// printBuilding compares grounds, pipes and fuels.
+func printBuilding(l *linePrinter, p *fireplan.Plan) {
+	l.line("")
+	l.line("What wall and ground take, kW, and how far behind the lining the ground is dry, mm")
+	t := newColumns(l)
+	head := []string{"  ground"}
+	for _, h := range fireplan.Hours() {
+		head = append(head, fmt.Sprintf("after %g h", h))
+	}
+	t.row(head...)
+	for _, g := range p.Grounds {
+		row := []string{"  " + g.Name}
+		for i, w := range g.Watts {
+			row = append(row, fmt.Sprintf("%.1f, %.0f", w/1000, 1000*g.Dried[i]))
+		}
+		t.row(row...)
+	}
+	t.flush()
+	if len(p.Pipes) > 0 {
+		l.line("")
+		l.line("Do the bellows live? By how the air pipe is built")
+		t = newColumns(l)
+		t.row("  pipe", "gas of the fire in an intake", "bellows, °C", "CO in them, vol%", "")
+		for _, x := range p.Pipes {
+			name, lives := fmt.Sprintf("  %d pieces", x.Pieces), "ruined"
+			if x.Pieces == 1 {
+				name = "  one piece"
+			}
+			if x.Valve {
+				name += " and a valve"
+			}
+			if x.Survives {
+				lives = "live"
+			}
+			t.row(name, fmt.Sprintf("%.0f %%", 100*x.Share), fmt.Sprintf("%.0f", x.BellowsTC), fmt.Sprintf("%.1f", 100*x.Monoxide), lives)
+		}
+		t.flush()
+	}
+	l.line("")
+	l.line("Why a closed bed of charcoal: fires of wood beside it, theirs before any wall has taken heat")
+	t = newColumns(l)
+	t.row("  fire", "°C", "CO/CO2", "free oxygen, vol%")
+	t.row("  this bed", fmt.Sprintf("%.0f", p.State.HotTC()), fmt.Sprintf("%.2g", p.State.Ratio()), fmt.Sprintf("%.1f", 100*p.State.TopGasOxygen))
+	for _, x := range p.Fires {
+		t.row("  "+x.Name, fmt.Sprintf("%.0f", x.TC), fmt.Sprintf("%.2g", x.Ratio), fmt.Sprintf("%.1f", 100*x.Free))
+	}
+	t.flush()
 }
 
 func printLogs(l *linePrinter, logs []fireplan.Log) {

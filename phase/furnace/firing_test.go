@@ -118,3 +118,39 @@ func TestLongFiringIsTold(t *testing.T) {
 		t.Errorf("%g h: %v", o.TotalH, o.Notices)
 	}
 }
+
+// The ground of the firing itself is among those compared, at its own flow.
+func TestGrounds(t *testing.T) {
+	o := foreseen(t, func(o *Task) { o.Furnace.Ground, o.Draws = Grounds()["damp"], 40 })
+	h := o.Furnace.Hours
+	cs, err := o.Grounds([]float64{h / 2, h, 2 * h})
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkdata.Near(t, "its own ground", cs[1].Watts[1], o.State.Wall, 0.02*o.State.Wall)
+	for i := range cs {
+		if w := cs[i].Watts; !(w[0] > w[1] && w[1] > w[2]) {
+			t.Errorf("%s: %v", cs[i].Name, w)
+		}
+		if i > 0 && !(cs[i].Watts[2] > cs[i-1].Watts[2] && cs[i].Dried[2] < cs[i-1].Dried[2]) {
+			t.Errorf("%+v beside %+v", cs[i], cs[i-1])
+		}
+	}
+}
+
+// A pipe in one piece ruins bellows without a valve; two pieces with one do best
+// (common practice).
+func TestPipes(t *testing.T) {
+	o := foreseen(t, func(o *Task) { o.Draws = 40 })
+	ps, err := o.Pipes()
+	if err != nil || len(ps) != 4 {
+		t.Fatal(ps, err)
+	}
+	if ps[0].Survives || ps[0].Pieces != 1 || ps[0].Valve || !ps[3].Survives || ps[3].BellowsTC >= ps[1].BellowsTC {
+		t.Errorf("%+v", ps)
+	}
+	o.Blower = Blowers()["fan"]
+	if ps, err := o.Pipes(); err != nil || ps != nil {
+		t.Errorf("a fan draws back: %v, %v", ps, err)
+	}
+}

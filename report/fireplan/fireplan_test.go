@@ -105,6 +105,13 @@ func TestSheetAndRecord(t *testing.T) {
 	if err := json.Unmarshal(text, &back); err != nil || back["runs"] != false || back["blowers"] != 1.0 || back["fails_first"] != "too_cold" {
 		t.Errorf("%v %s", err, text)
 	}
+	// Moist wood in the open is not hot enough and burns copper (common practice).
+	if open := p.Fires[0]; open.TC > 1200 || open.Free < 0.05 {
+		t.Errorf("%+v", open)
+	}
+	if len(p.Pipes) != 0 || len(p.Grounds) != 3 || len(p.Grounds[0].Watts) != len(Hours()) {
+		t.Errorf("%+v %+v", p.Pipes, p.Grounds)
+	}
 }
 
 // Shares of the ranking stay with their parameters when sorted.

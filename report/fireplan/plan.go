@@ -2,6 +2,7 @@ package fireplan
 
 import (
 	"context"
+	"fmt"
 
 	"smeltbook/assay"
 	"smeltbook/assay/source"
@@ -17,7 +18,10 @@ type Plan struct {
 	Ground   string // dry, damp or wet
 	Assumed  []string
 	Cautions []string
-	Logs     []Log // past firings
+	Logs     []Log                  // past firings
+	Grounds  []furnace.GroundCourse // at Hours
+	Pipes    []furnace.PipeChoice
+	Fires    []Fire // of wood
 	Notices  source.Notices
 }
 
@@ -56,6 +60,9 @@ func Make(ctx context.Context, c *assay.Campaign, n *notebook.Notebook, load Loa
 		p.Notices.Add(source.Warning, "CHARCOAL_SHORT", source.Cell{}, "%.1f kg charcoal are planned with the charge, but heating up, charging and the filled bowl ask for %s", load.Charcoal, p.Charcoal.WithUnit())
 	}
 	p.cautions(load.Cautions)
+	if err := p.compare(); err != nil {
+		return nil, nil, fmt.Errorf("comparing furnaces: %w", err)
+	}
 	return p, nil, nil
 }
 

@@ -59,6 +59,11 @@ type Record struct {
 	Effects []EffectShare `json:"effects"`
 	Logs    []LogRecord   `json:"logs"`
 
+	Grounds []GroundRecord `json:"grounds"`
+	Pipes   []PipeRecord   `json:"pipes"`
+	PipeC   []float64      `json:"pipe_c"` // along the pipe, from the fire to the bellows
+	Fires   []FireRecord   `json:"wood_fires"`
+
 	Cautions []string `json:"cautions"`
 	Assumed  []string `json:"assumed"`
 	Warnings []string `json:"warnings"`
@@ -106,6 +111,33 @@ type LogRecord struct {
 	Holds      bool     `json:"holds"`
 }
 
+// GroundRecord is what wall and ground of a kind take after some hours.
+type GroundRecord struct {
+	Ground string    `json:"ground"`
+	Hours  []float64 `json:"after_h"`
+	WallW  []float64 `json:"wall_w"`
+	DryM   []float64 `json:"dried_m"`
+}
+
+// PipeRecord is a way to build the air pipe.
+type PipeRecord struct {
+	Pieces   int     `json:"pieces"`
+	Valve    bool    `json:"valve"`
+	HotShare float64 `json:"fire_gas_share"`
+	BellowsC float64 `json:"bellows_c"`
+	COVolPct float64 `json:"bellows_co_vol_pct"`
+	Survives bool    `json:"bellows_survive"`
+}
+
+// FireRecord is a fire of wood.
+type FireRecord struct {
+	Name     string   `json:"name"`
+	FlameC   float64  `json:"flame_c"`
+	Ratio    *float64 `json:"co_co2"`
+	O2VolPct float64  `json:"o2_vol_pct"`
+	LogPO2   *float64 `json:"log_po2"`
+}
+
 // Record puts a plan into its JSON form.
 func (p *Plan) Record() Record {
 	s := p.State
@@ -132,6 +164,17 @@ func (p *Plan) Record() Record {
 		l := LogRecord{Run: x.Run, AirLMin: known(x.Air.Value), LeastLMin: known(x.Budget.Least.Value), MostLMin: known(x.Budget.Most.Value), Holds: x.Budget.Holds}
 		l.Monoxide, l.MonoxideSD = both(x.Budget.Monoxide)
 		r.Logs = append(r.Logs, l)
+	}
+	r.PipeC = p.Backdraw.Along
+	for _, x := range p.Grounds {
+		r.Grounds = append(r.Grounds, GroundRecord{x.Name, Hours(), x.Watts, x.Dried})
+	}
+	r.Pipes = []PipeRecord{}
+	for _, x := range p.Pipes {
+		r.Pipes = append(r.Pipes, PipeRecord{x.Pieces, x.Valve, x.Share, x.BellowsTC, 100 * x.Monoxide, x.Survives})
+	}
+	for _, x := range p.Fires {
+		r.Fires = append(r.Fires, FireRecord{x.Name, x.TC, known(x.Ratio), 100 * x.Free, known(x.LogPO2)})
 	}
 	for _, n := range p.Notices {
 		r.Warnings = append(r.Warnings, n.Error())

@@ -20,6 +20,7 @@ import (
 
 	"smeltbook/assay/dressing"
 	"smeltbook/assay/firing"
+	"smeltbook/assay/fragment"
 	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
@@ -42,7 +43,8 @@ type Campaign struct {
 	Samples  []*Sample       // in the order of the field sheet
 	Runs     []Run
 	Dressing dressing.Log
-	Firings  []firing.Firing // logs of temperatures and events
+	Firings  []firing.Firing     // logs of temperatures and events
+	Pieces   []fragment.Fragment // of furnace walls
 	Groups   []Group
 	Notices  source.Notices
 
@@ -83,6 +85,7 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	c.readRunSheets()
 	c.readDressing()
 	c.readFirings()
+	c.readPieces()
 	c.readCertificates()
 	fieldSheet := len(c.Samples) > 0
 	c.joinAssays(fieldSheet)
@@ -119,6 +122,13 @@ func (c *Campaign) readFirings() {
 	}
 	logs, ns := firing.Read(c.Records, runs)
 	c.Firings = logs
+	c.Notices = append(c.Notices, ns...)
+}
+
+// readPieces takes fragments of furnace walls out of the field sheets.
+func (c *Campaign) readPieces() {
+	pieces, ns := fragment.Read(c.Records)
+	c.Pieces = pieces
 	c.Notices = append(c.Notices, ns...)
 }
 

@@ -40,6 +40,7 @@ var entryKinds = map[string]entryKind{
 	"likeness":    {title: "Which firing came nearest", build: likenessEntry},
 	"effects":     {title: "What moved the slag", build: effectsEntry},
 	"quality":     {title: "How good the analyses are", build: qualityEntry},
+	"fragments":   {title: "The furnace from its fragments", build: fragmentsEntry},
 	"cautions":    {title: "Before anybody lights it", build: cautionsEntry},
 	"firing":      {title: "The course of the firing", build: firingEntry},
 	"methods":     {title: "How it was done", build: methodsEntry, last: true},
@@ -77,6 +78,7 @@ type builder struct {
 	likenesses []likenessUsed
 	effects    []effectsUsed
 	firings    []firingUsed
+	fragments  []fragmentsUsed
 	audited    *audit.Audit
 	sections   []string // triangles drawn, for the methods
 }
@@ -135,6 +137,9 @@ func (b *builder) figure(f figure.Figure, layout page.Layout) (*page.Figure, err
 	svg, err := f.SVG(width)
 	if err != nil {
 		return nil, fmt.Errorf("drawing figure %d: %w", b.figures, err)
+	}
+	if _, still := f.Body.(*figure.Plan); still {
+		return &page.Figure{Number: b.figures, ID: f.ID, Layout: layout, Caption: f.Caption, Alt: f.Alt, SVG: svg}, nil
 	}
 	c, err := chart.Option(f)
 	if err != nil {

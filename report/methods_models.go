@@ -41,6 +41,9 @@ func (b *builder) modelMethods() [][2]string {
 	if len(b.firings) > 0 {
 		out = append(out, [2]string{"Course of the firing", b.firingText()})
 	}
+	if len(b.fragments) > 0 {
+		out = append(out, [2]string{"Furnace from fragments", b.fragmentsText()})
+	}
 	if len(b.effects) > 0 {
 		out = append(out, [2]string{"Effects", b.effectsMethod()})
 	}

@@ -16,8 +16,8 @@ type Figure struct {
 	Body    Body
 }
 
-// Body is a *Ternary, a *Facing, a *Profile, a *Curves, a *Diagram, *Bands or
-// *Intervals.
+// Body is a *Ternary, a *Facing, a *Profile, a *Curves, a *Diagram, *Bands,
+// *Intervals or *Plan.
 type Body interface{ body() }
 
 // Group is a set of samples drawn alike: its place in Figure.Groups chooses

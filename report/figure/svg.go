@@ -44,6 +44,8 @@ func (f Figure) layOut(width vg.Length) sheet {
 		return layBands(body, width)
 	case *Intervals:
 		return layIntervals(body, width)
+	case *Plan:
+		return layPlan(body, width)
 	}
 	return nil
 }

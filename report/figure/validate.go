@@ -59,6 +59,11 @@ func (f Figure) validate() error {
 			return errors.New("the intervals body is nil")
 		}
 		return body.validate()
+	case *Plan:
+		if body == nil {
+			return errors.New("the plan body is nil")
+		}
+		return body.validate()
 	}
 	return errors.New("there is no body to draw")
 }

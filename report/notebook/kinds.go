@@ -8,7 +8,7 @@ import (
 
 // Kinds returns the kinds of entry that can be drawn.
 func Kinds() []string {
-	return []string{"spread", "composition", "ternary", "indices", "melting", "flow", "redox", "copper", "lining", "dressing", "balance", "origins", "likeness", "effects", "quality", "firing", "cautions", "methods", "data"}
+	return []string{"spread", "composition", "ternary", "indices", "melting", "flow", "redox", "copper", "lining", "dressing", "balance", "origins", "likeness", "effects", "quality", "firing", "fragments", "cautions", "methods", "data"}
 }
 
 // languages are info strings of ordinary code blocks that are no misspelt

@@ -29,8 +29,8 @@ func limitsCell(l fragment.Limits) page.Cell {
 func (b *builder) curvatureTable(pieces []fragment.Fragment) (*page.Table, []fragment.Curvature) {
 	t := &page.Table{
 		Caption: "Inside diameter by each fragment, with 95 % limits.",
-		Columns: []page.Column{{Head: "fragment", Sub: "context"}, {Head: "face"}, {Head: "by"}, {Head: "chord", Unit: "mm", Numeric: true}, {Head: "sagitta", Unit: "mm", Numeric: true}, {Head: "diameter", Unit: "mm", Numeric: true}, {Head: "longest chord that cannot be told from straight", Unit: "mm", Numeric: true}, {Head: "remark"}},
-		Notes:   []string{"The last but one column: a fragment of this diameter with a shorter chord, read as well as this one, does not rule out a straight edge. For a tenth of the diameter the chord has to be several times that."},
+		Columns: []page.Column{{Head: "fragment", Sub: "context"}, {Head: "face"}, {Head: "by"}, {Head: "chord", Unit: "mm", Numeric: true}, {Head: "sagitta", Unit: "mm", Numeric: true}, {Head: "diameter", Unit: "mm", Numeric: true}, {Head: "least chord", Unit: "mm", Sub: "to tell it from straight", Numeric: true}},
+		Notes:   []string{"Least chord: a shorter fragment of this diameter, read as well as this one, does not rule out a straight edge. To know the diameter to a tenth takes a chord about three times as long."},
 	}
 	var curves []fragment.Curvature
 	for _, p := range pieces {
@@ -39,12 +39,13 @@ func (b *builder) curvatureTable(pieces []fragment.Fragment) (*page.Table, []fra
 			continue
 		}
 		curves = append(curves, r.Curve)
-		sagitta, least, remark := page.Cell{Text: "–", Class: page.Absent}, page.Cell{Text: "–", Class: page.Absent}, ""
+		sagitta, least, way := page.Cell{Text: "–", Class: page.Absent}, page.Cell{Text: "–", Class: page.Absent}, textCell(string(r.Way))
 		read := p.USagitta
 		if r.Circle != nil {
-			remark = fmt.Sprintf("%d points, %.2f mm off the circle (rms)", len(p.Points), r.Circle.RMS)
+			way.Sub = fmt.Sprintf("%d, rms %.2f mm", len(p.Points), r.Circle.RMS)
 			if n := len(r.Circle.Outliers); n > 0 {
-				remark += fmt.Sprintf("; %s weighted down", counted(n, "point"))
+				way.Sub += fmt.Sprintf(", %d off", n)
+				way.Note = "points far off are weighted down"
 			}
 			read = p.UPoints
 		}
@@ -55,10 +56,7 @@ func (b *builder) curvatureTable(pieces []fragment.Fragment) (*page.Table, []fra
 			straight, _ := fragment.LeastChord(r.Limits.Value, read, 0.1)
 			least = numberCell(straight, 0)
 		}
-		if math.IsInf(r.Limits.High, 1) {
-			remark = strings.TrimPrefix(remark+"; rules out small ones only", "; ")
-		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: p.Name, Sub: p.Context, Note: p.At.String()}, textCell(p.Face), textCell(string(r.Way)), numberCell(orNaN(r.Chord), 0), sagitta, limitsCell(r.Limits), least, textCell(remark)}})
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: p.Name, Sub: p.Context, Note: p.At.String()}, textCell(p.Face), way, numberCell(orNaN(r.Chord), 0), sagitta, limitsCell(r.Limits), least}})
 	}
 	if len(t.Rows) == 0 {
 		return nil, nil
@@ -99,7 +97,7 @@ func pooledText(p fragment.Pooled, eaten [2]float64) []string {
 func (b *builder) allowedTable(p fragment.Pooled, eaten [2]float64, pieces []fragment.Fragment) *page.Table {
 	t := &page.Table{
 		Caption: "Reconstructions that the fragments still allow.",
-		Columns: []page.Column{{Head: "of the furnace"}, {Head: "best", Unit: "mm", Numeric: true}, {Head: "from", Unit: "mm", Numeric: true}, {Head: "to", Unit: "mm", Numeric: true}, {Head: "rests on"}},
+		Columns: []page.Column{{Head: "of the furnace"}, {Head: "best", Unit: "mm", Numeric: true}, {Head: "from", Unit: "mm", Numeric: true}, {Head: "to", Unit: "mm", Numeric: true}},
 	}
 	open := func(x float64) page.Cell {
 		if math.IsInf(x, 1) {
@@ -109,10 +107,14 @@ func (b *builder) allowedTable(p fragment.Pooled, eaten [2]float64, pieces []fra
 	}
 	l := p.Limits
 	add := func(what string, best, from, to float64, on string) {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{textCell(what), open(best), open(from), open(to), textCell(on)}})
+		middle := open(best)
+		if math.IsInf(best, 1) {
+			middle = page.Cell{Text: "–", Class: page.Absent}
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: what, Sub: on}, middle, open(from), open(to)}})
 	}
 	add("inside as left", l.Value, l.Low, l.High, "curvature, 95 % limits")
-	add("inside as built", l.Value-eaten[0]-eaten[1], math.Max(0, l.Low-2*eaten[1]), l.High-2*eaten[0], "and the face eaten back as stated")
+	add("inside as built", l.Value-eaten[0]-eaten[1], math.Max(0, l.Low-2*eaten[1]), l.High-2*eaten[0], "with the face eaten back as stated")
 	lo, hi, broken := math.Inf(1), 0.0, 0.0
 	for _, x := range pieces {
 		if x.Wall > 0 {
@@ -126,9 +128,9 @@ func (b *builder) allowedTable(p fragment.Pooled, eaten [2]float64, pieces []fra
 	case hi > 0:
 		add("wall", (lo+hi)/2, math.Max(lo, broken), math.Max(hi, broken), "fragments with both faces")
 	case broken > 0:
-		add("wall", math.Inf(1), broken, math.Inf(1), "the thickest fragment, broken behind")
+		add("wall", math.Inf(1), broken, math.Inf(1), "thickest fragment, broken behind")
 	}
-	t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{textCell("depth, shape of the bottom"), textCell("–"), textCell("–"), textCell("–"), textCell("no fragment says; not drawn")}})
+	t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: "depth and bottom", Sub: "no fragment says; not drawn"}, textCell("–"), textCell("–"), textCell("–")}})
 	return b.table(t)
 }
 
@@ -136,7 +138,7 @@ func (b *builder) allowedTable(p fragment.Pooled, eaten [2]float64, pieces []fra
 func (b *builder) layersTable(walls []wall) *page.Table {
 	t := &page.Table{
 		Caption: "Heat by the layers of the wall, with 95 % limits.",
-		Columns: []page.Column{{Head: "fragment"}, {Head: "borders"}, {Head: "hot face", Unit: "°C", Numeric: true}, {Head: "reach 2√(κt)", Unit: "mm", Numeric: true}, {Head: "hot for", Unit: "h", Sub: "by the diffusivity stated", Numeric: true}, {Head: "χ²", Numeric: true}},
+		Columns: []page.Column{{Head: "fragment"}, {Head: "outer borders", Unit: "mm"}, {Head: "hot face", Unit: "°C", Numeric: true}, {Head: "reach 2√(κt)", Unit: "mm", Numeric: true}, {Head: "hot for", Unit: "h", Sub: "by the diffusivity stated", Numeric: true}, {Head: "χ²", Numeric: true}},
 	}
 	cell := func(s hearth.Span, format string) page.Cell {
 		v := s.Value
@@ -151,7 +153,7 @@ func (b *builder) layersTable(walls []wall) *page.Table {
 		for _, x := range w.borders {
 			for _, m := range hearth.Marks() {
 				if m.Layer == x.Layer {
-					parts = append(parts, fmt.Sprintf("%s to %.0f mm", x.Layer, x.Depth))
+					parts = append(parts, fmt.Sprintf("%s %.0f", x.Layer, x.Depth))
 				}
 			}
 		}

@@ -3,9 +3,14 @@ package fragment_test
 import (
 	"math"
 	"math/rand/v2"
+	"strconv"
+	"strings"
 	"testing"
 
 	"smeltbook/assay/fragment"
+	"smeltbook/assay/quantity"
+	"smeltbook/assay/sheet"
+	"smeltbook/assay/source"
 )
 
 func near(t *testing.T, what string, got, want, within float64) {
@@ -146,4 +151,65 @@ func TestPool(t *testing.T) {
 	if _, ok := fragment.Pool(nil); ok {
 		t.Error("no fragments were pooled")
 	}
+}
+
+func TestRead(t *testing.T) {
+	field := func(names ...string) (fs []sheet.Field) {
+		for i, n := range names {
+			name, unit, _ := strings.Cut(strings.TrimSuffix(n, ")"), " (")
+			fs = append(fs, sheet.Field{Name: name, Unit: unit, Ref: string(rune('A'+i)) + "1"})
+		}
+		return fs
+	}
+	row := func(n int, values ...string) (r sheet.Record) {
+		for i, v := range values {
+			c := sheet.RecordCell{Text: v, Value: math.NaN(), Class: quantity.Unusable, At: source.Cell{File: "f.xlsx", Sheet: "S", Ref: string(rune('A'+i)) + strconv.Itoa(n)}}
+			if x, err := strconv.ParseFloat(v, 64); err == nil {
+				c.Value, c.Class = x, quantity.Measured
+			} else if v == "" {
+				c.Class = quantity.Missing
+			}
+			r.Cells = append(r.Cells, c)
+		}
+		return r
+	}
+	t1 := sheet.Records{File: "f.xlsx", Sheet: "S", Fields: field("Fragment", "Chord (mm)", "Sagitta (cm)", "Slagged (mm)", "Vitrified (mm)", "Grey (mm)"),
+		Rows: []sheet.Record{row(2, "W1", "60", "0.303", "3", "30", "12"), row(3, "W2", "30", "2", "", "", ""), row(4, "W3", "30", "wide", "", "", ""), row(5, "w1", "30", "0.1", "", "", "")}}
+	t2 := sheet.Records{File: "f.xlsx", Sheet: "P", Fields: field("Fragment", "x (mm)", "y (mm)"), Rows: []sheet.Record{row(2, "W9", "0", "0"), row(3, "W9", "10", "1"), row(4, "W9", "x", "1")}}
+	got, ns := fragment.Read([]sheet.Records{t1, t2})
+	if len(got) != 3 || got[0].Name != "W1" || len(got[0].Layers) != 3 || !got[0].Layers[2].Broken || got[0].Layers[1].Outer != 33 || len(got[2].Points) != 2 {
+		t.Fatalf("%+v", got)
+	}
+	near(t, "sagitta in mm", got[0].Sagitta, 3.03, 1e-9)
+	if r, ok := got[0].Read(); !ok || math.Abs(r.Limits.Value-300) > 1 || r.Way != fragment.BySagitta {
+		t.Errorf("%+v", r)
+	}
+	want := map[string]string{"FRAGMENT_SAGITTA": "A3", "FRAGMENT_NUMBER": "C4", "FRAGMENT_TWICE": "A5", "FRAGMENT_ASSUMED_U": "B2"}
+	for _, n := range ns {
+		if ref, ok := want[n.Code]; ok && (n.At.Ref == ref || n.At.Sheet == "P") {
+			delete(want, n.Code)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not told: %v in %v", want, ns)
+	}
+}
+
+func FuzzCircle(f *testing.F) {
+	f.Add(0.0, 0.0, 10.0, 1.0, 20.0, 1.5, 30.0, 0.5, 0.3)
+	f.Add(0.0, 0.0, 0.0, 0.0, 1.0, 1.0, 2.0, 2.0, 1.0)
+	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, h, i, u float64) {
+		for _, x := range []float64{a, b, c, d, e, g, h, i} {
+			if !(math.Abs(x) < 1e4) {
+				return
+			}
+		}
+		if !(u > 1e-3 && u < 1e3) {
+			return
+		}
+		r, err := fragment.FitCircle([]fragment.Point{{X: a, Y: b}, {X: c, Y: d}, {X: e, Y: g}, {X: h, Y: i}}, u)
+		if err == nil && (!(r.R > 0) || math.IsNaN(r.Limits.Low) || !(r.Limits.Low <= r.Limits.High)) {
+			t.Fatalf("%+v", r)
+		}
+	})
 }

@@ -66,6 +66,7 @@ func FluxFor(charge []Material, flux Material, want Ratio, how Behaviour) (quant
 func fluxFor(in []melting, flux melting, want Ratio, how conduct) float64 {
 	without := react(in, how).oxides
 	with := react(append(in[:len(in):len(in)], flux), how).oxides
-	n, d := with[want.Over]-without[want.Over], with[want.Under]-without[want.Under]
-	return (want.Value*without[want.Under] - without[want.Over]) / (n - want.Value*d)
+	over, under := without.of(want.Over), without.of(want.Under)
+	n, d := with.of(want.Over)-over, with.of(want.Under)-under
+	return (want.Value*under - over) / (n - want.Value*d)
 }

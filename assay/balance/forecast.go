@@ -111,13 +111,13 @@ func forecastOf(charge []Material, c products, drawn []products) Forecast {
 		GasMass: q("kg", func(p products) float64 {
 			return p.charged - p.slag - p.metalCu - p.metalFe - p.matteCu - p.matteFe - p.matteS
 		}),
-		Notices: c.notices,
+		Notices: c.notices(),
 	}
-	var parts []chem.Part
-	for _, id := range sortedOxides(c.oxides) {
-		parts = append(parts, chem.Part{ID: id, Quantity: q("wt%", func(p products) float64 { return 100 * p.oxides[id] / p.slag })})
+	var slag []chem.Part
+	for _, at := range c.oxides.sorted() {
+		slag = append(slag, chem.Part{ID: slagParts[at], Quantity: q("wt%", func(p products) float64 { return 100 * p.oxides[at] / p.slag })})
 	}
-	f.Slag = composed(parts)
+	f.Slag = composed(slag)
 	if c.matteS > 0 {
 		total := func(p products) float64 { return p.matteCu + p.matteFe + p.matteS }
 		f.Matte = composed([]chem.Part{
@@ -174,13 +174,14 @@ func deviation(xs []float64) float64 {
 	return stat.StdDev(xs, nil)
 }
 
-func sortedOxides(m map[string]float64) []string {
-	var ids []string
-	for id, x := range m {
+// sorted returns the places of the parts that there are, by their formulas.
+func (p *slagKg) sorted() []int {
+	var out []int
+	for i, x := range p {
 		if x > 0 {
-			ids = append(ids, id)
+			out = append(out, i)
 		}
 	}
-	slices.SortFunc(ids, strings.Compare)
-	return ids
+	slices.SortFunc(out, func(a, b int) int { return strings.Compare(slagParts[a], slagParts[b]) })
+	return out
 }

@@ -85,7 +85,7 @@ func CommonOxides(slag chem.Composition, ends []End) []string {
 	return out
 }
 
-func slagOxidesAndIron() []string { return append([]string{"FeO"}, slagOxides...) }
+func slagOxidesAndIron() []string { return append([]string{"FeO"}, slagOxides[:]...) }
 
 func (e End) says(id string) bool {
 	q, ok := e.Composition.AsOxides(chem.AsFeO).Get(id)

@@ -12,10 +12,35 @@ import (
 
 // slagOxides are the oxides that neither copper nor gas takes (common
 // practice); iron is reckoned apart.
-var slagOxides = []string{"SiO2", "TiO2", "Al2O3", "MnO", "MgO", "CaO", "Na2O", "K2O", "P2O5", "BaO", "SrO", "ZrO2", "Cr2O3", "V2O5", "SnO2"}
+var slagOxides = [...]string{"SiO2", "TiO2", "Al2O3", "MnO", "MgO", "CaO", "Na2O", "K2O", "P2O5", "BaO", "SrO", "ZrO2", "Cr2O3", "V2O5", "SnO2"}
 
-// alkalis leave in part with the gas.
-var alkalis = []string{"Na2O", "K2O"}
+// alkali tells which of slagOxides leave in part with the gas.
+var alkali = func() (out [len(slagOxides)]bool) {
+	for i, id := range slagOxides {
+		out[i] = id == "Na2O" || id == "K2O"
+	}
+	return out
+}()
+
+// slagParts are what a slag is stated in: its oxides, FeO, Cu2O and S.
+var slagParts = append(slagOxides[:], "FeO", "Cu2O", "S")
+
+// slagKg is kg of each of slagParts.
+type slagKg [len(slagOxides) + 3]float64
+
+const (
+	atFeO = len(slagOxides) + iota
+	atCu2O
+	atS
+)
+
+// of is the weight of a part by its formula; 0 where it is none of slagParts.
+func (p *slagKg) of(id string) float64 {
+	if i := slices.Index(slagParts, id); i >= 0 {
+		return p[i]
+	}
+	return 0
+}
 
 // melting is a material as numbers: kg dried, and contents with their standard
 // uncertainties as shares of one.
@@ -24,7 +49,7 @@ type melting struct {
 	weighedU    float64
 	dry         float64 // kg of one kg weighed
 	dryU        float64
-	ids         []string // of the oxides
+	at          []int // places of the oxides in slagOxides
 	oxide       []float64
 	oxideU      []float64
 	cu, fe, s   float64
@@ -37,13 +62,13 @@ func meltingOf(m Material) melting {
 		out.dryU = m.Moisture.U / 100
 	}
 	c := m.Composition.AsOxides(chem.AsFeO)
-	for _, id := range slagOxides {
+	for at, id := range slagOxides {
 		q, ok := c.Get(id)
 		if !ok || !c.Counts(id) {
 			continue
 		}
 		x, u := content(q)
-		out.ids, out.oxide, out.oxideU = append(out.ids, id), append(out.oxide, x/100), append(out.oxideU, u/100)
+		out.at, out.oxide, out.oxideU = append(out.at, at), append(out.oxide, x/100), append(out.oxideU, u/100)
 	}
 	share := func(element string) (x, u float64) {
 		q, _ := m.Composition.OfElement(element)
@@ -110,12 +135,12 @@ func (h Behaviour) draw(r *rand.Rand) conduct {
 type products struct {
 	charged                  float64 // with moisture
 	cu                       float64
-	oxides                   map[string]float64 // of the slag, with FeO, Cu2O and its sulphur
-	from                     []float64          // oxides of each material, without copper
+	sulphur                  float64   // that does not burn
+	oxides                   slagKg    // of the slag
+	from                     []float64 // oxides of each material, without copper
 	slag, slagCu, slagS      float64
 	metalCu, metalFe         float64
 	matteCu, matteFe, matteS float64
-	notices                  source.Notices
 }
 
 // react does the stoichiometry of Predict.
@@ -129,12 +154,14 @@ func react(in []melting, how conduct) products {
 		fe += kg * m.fe
 		s += kg * m.s * how.sulphur
 	}
+	p.sulphur = s
+	brought := p.bring(in, how)
 	// The slag's sulphur hangs on its weight and its weight, through the iron
 	// that the matte takes, on its sulphur: a few rounds settle it.
 	for range 20 {
 		p.matte(s-p.slagS, fe)
 		p.metalFe = how.iron * (fe - p.matteFe)
-		oxides := p.oxidesOf(in, how, fe)
+		oxides := p.withIron(in, brought, fe)
 		p.slagCu = min(how.slagCu*oxides/(1-how.slagCu*cu2oPerCu-how.slagS), p.cu-p.matteCu)
 		before := p.slag
 		p.slag = (oxides + p.slagCu*cu2oPerCu) / (1 - how.slagS)
@@ -144,41 +171,54 @@ func react(in []melting, how conduct) products {
 			break
 		}
 	}
-	p.oxides["Cu2O"], p.oxides["S"] = p.slagCu*cu2oPerCu, p.slagS
+	p.oxides[atCu2O], p.oxides[atS] = p.slagCu*cu2oPerCu, p.slagS
 	p.metalCu = p.cu - p.matteCu - p.slagCu
-	if s-p.slagS-p.matteS > 1e-9*s {
-		p.notices.Add(source.Warning, "SULPHUR_LEFT", source.Cell{},
-			"there is more sulphur than copper and iron can bind; it is taken to burn")
-	}
-	if p.metalCu <= 0 && p.cu > 0 {
-		p.notices.Add(source.Warning, "NO_METAL", source.Cell{},
-			"matte and slag hold all the copper of this charge: no metal is to be expected; roast the ore, or charge more of it")
-	}
 	return p
 }
 
-// oxidesOf makes the oxides of the slag out of what does not go elsewhere and
-// returns their sum.
-func (p *products) oxidesOf(in []melting, how conduct, fe float64) (sum float64) {
-	p.oxides = map[string]float64{}
-	slagFe := fe - p.matteFe - p.metalFe
+// notices tell what is odd about the products.
+func (p *products) notices() (ns source.Notices) {
+	if p.sulphur-p.slagS-p.matteS > 1e-9*p.sulphur {
+		ns.Add(source.Warning, "SULPHUR_LEFT", source.Cell{},
+			"there is more sulphur than copper and iron can bind; it is taken to burn")
+	}
+	if p.metalCu <= 0 && p.cu > 0 {
+		ns.Add(source.Warning, "NO_METAL", source.Cell{},
+			"matte and slag hold all the copper of this charge: no metal is to be expected; roast the ore, or charge more of it")
+	}
+	return ns
+}
+
+// bring adds up the oxides that the materials bring to the slag, iron left out,
+// and returns the sum of each material.
+func (p *products) bring(in []melting, how conduct) []float64 {
+	brought := make([]float64, len(in))
 	for i, m := range in {
 		kg := m.weighed * m.dry
-		p.from[i] = 0
-		for k, id := range m.ids {
+		for k, at := range m.at {
 			x := kg * m.oxide[k]
-			if slices.Contains(alkalis, id) {
+			if alkali[at] {
 				x *= how.alkalis
 			}
-			p.oxides[id] += x
-			p.from[i] += x
+			p.oxides[at] += x
+			brought[i] += x
 		}
+	}
+	return brought
+}
+
+// withIron adds the iron that goes neither to matte nor to metal, as FeO, to
+// what the materials brought, and returns the sum of all.
+func (p *products) withIron(in []melting, brought []float64, fe float64) (sum float64) {
+	slagFe := fe - p.matteFe - p.metalFe
+	for i, m := range in {
+		p.from[i] = brought[i]
 		if fe > 0 {
-			p.from[i] += slagFe * feoPerFe * kg * m.fe / fe
+			p.from[i] += slagFe * feoPerFe * (m.weighed * m.dry) * m.fe / fe
 		}
 		sum += p.from[i]
 	}
-	p.oxides["FeO"] = slagFe * feoPerFe
+	p.oxides[atFeO] = slagFe * feoPerFe
 	return sum
 }
 

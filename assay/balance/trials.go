@@ -94,8 +94,10 @@ func (t *Trials) Give(i int, kg []float64) (Yield, error) {
 	}
 	y := Yield{Slag: map[string]float64{}, SlagKg: p.slag, MetalKg: p.metalCu + p.metalFe,
 		MatteKg: p.matteCu + p.matteFe + p.matteS, Copper: p.cu, Won: p.metalCu}
-	for id, x := range p.oxides {
-		y.Slag[id] = 100 * x / p.slag
+	for i, x := range p.oxides {
+		if x > 0 {
+			y.Slag[slagParts[i]] = 100 * x / p.slag
+		}
 	}
 	return y, nil
 }

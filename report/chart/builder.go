@@ -57,6 +57,10 @@ func (b *builder) scatter(id, name string, data []opts.ScatterData, points []fie
 	b.add(s, id, more, points)
 }
 
+// unseen is how far lines of a chart, which is 1 wide, may stray: about a
+// quarter of a point of the screen.
+const unseen = 0.0004
+
 // line adds lines joined in one series, with breaks between them. It takes no
 // part in hovering.
 func (b *builder) line(id string, lines [][][2]float64, z int, style opts.LineStyle) {
@@ -65,7 +69,7 @@ func (b *builder) line(id string, lines [][][2]float64, z int, style opts.LineSt
 		if i > 0 {
 			data = append(data, nil)
 		}
-		for _, p := range l {
+		for _, p := range figure.Thin(l, unseen) {
 			data = append(data, p)
 		}
 	}
@@ -119,8 +123,8 @@ func (b *builder) option() (json.RawMessage, error) {
 	return json.Marshal(option)
 }
 
-// round keeps positions short: a hundred-thousandth of the drawing.
-func round(v float64) float64 { return math.Round(v*1e5) / 1e5 }
+// round keeps positions short: a ten-thousandth of the drawing.
+func round(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
 func pair(x, y float64) [2]float64 { return [2]float64{round(x), round(y)} }
 

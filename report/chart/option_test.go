@@ -178,7 +178,7 @@ func TestOptionSharesTheGeometry(t *testing.T) {
 	for i, d := range data {
 		p := f.Body.(*figure.Ternary).Points[i]
 		x, y := figure.Triangle{}.Place(p.At)
-		if d.Name != p.Sample || math.Hypot(d.Value[0]-x, d.Value[1]-y) > 1e-5 {
+		if d.Name != p.Sample || math.Hypot(d.Value[0]-x, d.Value[1]-y) > 1e-4 { // charts round to that
 			t.Errorf("%s stands at %v in the chart, want %v, %v", d.Name, d.Value, x, y)
 		}
 	}
@@ -199,7 +199,7 @@ func TestOptionSharesTheGeometryOfLines(t *testing.T) {
 		}
 		for i, d := range data {
 			want := body.Frame().Clip(side.Lines[i].X, side.Lines[i].Y)
-			if diff := cmp.Diff(want, d.Parts, cmpopts.EquateApprox(0, 1e-5)); d.Name != side.Lines[i].Sample || diff != "" {
+			if diff := cmp.Diff(want, d.Parts, cmpopts.EquateApprox(0, 1e-4)); d.Name != side.Lines[i].Sample || diff != "" {
 				t.Errorf("line %d of page %d is %s (-want +got):\n%s", i, page, d.Name, diff)
 			}
 		}
@@ -216,7 +216,7 @@ func TestOptionSharesTheGeometryOfLines(t *testing.T) {
 	}
 	for i, w := range windows {
 		want := [6]float64{w.X, w.Lo, w.Hi, w.Left, w.Right, w.At}
-		if diff := cmp.Diff(want, bars[i].Window, cmpopts.EquateApprox(0, 1e-5)); diff != "" {
+		if diff := cmp.Diff(want, bars[i].Window, cmpopts.EquateApprox(0, 1e-4)); diff != "" {
 			t.Errorf("window %d (-want +got):\n%s", i, diff)
 		}
 	}

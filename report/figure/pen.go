@@ -39,11 +39,11 @@ func ink(hex string) color.NRGBA {
 	return color.NRGBA{R: uint8(v >> 16), G: uint8(v >> 8), B: uint8(v), A: 0xFF}
 }
 
-// stroke draws lines as one path.
+// stroke draws lines as one path, without points that nobody could see.
 func (p *pen) stroke(hex string, width vg.Length, dashes []vg.Length, lines ...[]vg.Point) {
 	var path vg.Path
 	for _, line := range lines {
-		for i, pt := range line {
+		for i, pt := range thinned(line) {
 			if i == 0 {
 				path.Move(pt)
 			} else {

@@ -2,16 +2,16 @@
 import * as core from "echarts/core";
 import { BarChart, CustomChart, LineChart, ScatterChart } from "echarts/charts";
 import {
-  AriaComponent, DatasetComponent, GraphicComponent, GridComponent, LegendComponent,
-  MarkAreaComponent, MarkLineComponent, MarkPointComponent, TitleComponent, TooltipComponent,
+  AriaComponent, GraphicComponent, GridComponent, LegendComponent,
+  MarkAreaComponent, MarkLineComponent, TitleComponent, TooltipComponent,
 } from "echarts/components";
 import { LabelLayout } from "echarts/features";
 import { SVGRenderer } from "echarts/renderers";
 
 core.use([
   BarChart, CustomChart, LineChart, ScatterChart,
-  AriaComponent, DatasetComponent, GraphicComponent, GridComponent, LegendComponent,
-  MarkAreaComponent, MarkLineComponent, MarkPointComponent, TitleComponent, TooltipComponent,
+  AriaComponent, GraphicComponent, GridComponent, LegendComponent,
+  MarkAreaComponent, MarkLineComponent, TitleComponent, TooltipComponent,
   LabelLayout, SVGRenderer,
 ]);
 

@@ -2,9 +2,9 @@ package figure
 
 import "gonum.org/v1/plot/vg"
 
-// unseen is how far a drawn line may stray from the computed one: a third of
+// unseen is how far a drawn line may stray from the computed one: a quarter of
 // the thinnest line that the figures have.
-const unseen = 0.05 * vg.Millimeter
+const unseen = 0.025 * vg.Millimeter
 
 // Thin leaves out the points of a line that lie within a distance of the line
 // without them (method of Douglas and Peucker, The Canadian Cartographer 10,

@@ -47,7 +47,7 @@ func TestNotesByKeyboard(t *testing.T) {
 	ctx := openReport(t, 1280)
 	const shown = `(document.getElementById("tip").hidden ? "" : document.getElementById("tip").textContent)`
 	const described = `document.activeElement.getAttribute("aria-describedby") || ""`
-	for range 40 {
+	for range 80 { // past the contents
 		press(t, ctx, kb.Tab)
 		if browsertest.Evaluate[bool](t, ctx, `document.activeElement.dataset.note !== undefined`) {
 			break
@@ -165,8 +165,8 @@ func TestPickedSampleIsMarkedEverywhere(t *testing.T) {
 		.map(series => series.filter(s => s.id.startsWith("picked")).reduce((n, s) => n + s.data.length, 0))`
 	if report.Assets().ChartLibrary != "" {
 		found := browsertest.Evaluate[[]int](t, ctx, rings)
-		if len(found) != demoFigures-7 {
-			t.Errorf("%d figures show LS-S08, want all but two of dressing and those of the walls' indices, the firings' copper, the plates' likeness, the effects and the control", len(found))
+		if len(found) != demoFigures-9 {
+			t.Errorf("%d figures show LS-S08, want all but two of dressing, the two logs and those of the walls' indices, the firings' copper, the plates' likeness, the effects and the control", len(found))
 		}
 		for i, n := range found {
 			if n == 0 {

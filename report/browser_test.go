@@ -97,7 +97,7 @@ func openReport(t *testing.T, width int) context.Context {
 // freezing, index, two of flow, oxygen, copper, two of the walls, two of dressing,
 // where the copper went, the sources of the slag, the biplot, the effects, a
 // control chart and two methods against each other.
-const demoFigures = 19
+const demoFigures = 21
 
 const figureHeights = `Array.from(document.querySelectorAll("main figure"), f =>
 	Array.from(f.querySelectorAll(".still, .live")).reduce((h, e) => h + e.getBoundingClientRect().height, 0))`

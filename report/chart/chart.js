@@ -402,12 +402,12 @@
   function shorten(labels, most) {
     Object.assign(labels.label, { width: most, overflow: "truncate" });
     const chars = Math.floor(most / (labels.label.fontSize * 0.52));
-    for (const datum of labels.data) datum.shown = datum.name.slice(0, chars);
+    for (const datum of labels.data) datum.shown = (datum.name || "").slice(0, chars); // lines may go without a name
   }
 
   // Puts a label at the first place that serves, or hides it.
   function settle(datum, size, w, h, places, serves, taken) {
-    const best = places.map((p) => Object.assign({ chain: discs(p.at, datum.shown, size, p.rotate) }, p)).find((p) => serves(p.chain));
+    const best = datum.shown && places.map((p) => Object.assign({ chain: discs(p.at, datum.shown, size, p.rotate) }, p)).find((p) => serves(p.chain));
     datum.label.show = Boolean(best);
     if (!best) return false;
     taken.push(...best.chain);

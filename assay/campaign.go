@@ -152,6 +152,7 @@ func (c *Campaign) findFiles() []string {
 		}
 		return files
 	}
+	var aside []string // what a pattern took in and holds no table
 	for _, pattern := range c.Config.Data {
 		at := source.Cell{File: NotebookName}
 		if !fs.ValidPath(path.Clean(pattern)) {
@@ -168,12 +169,31 @@ func (c *Campaign) findFiles() []string {
 				pattern, source.DidYouMean(pattern, spreadsheetsBelow(root)))
 		}
 		for _, m := range matches {
-			if !lockFile(m) {
+			switch {
+			case lockFile(m):
+			case strings.ContainsAny(pattern, "*?") && noTable(root, m):
+				aside = append(aside, m)
+			default:
 				add(m)
 			}
 		}
 	}
+	if len(aside) > 0 {
+		c.Notices.Add(source.Warning, "LEFT_OUT", source.Cell{File: NotebookName},
+			"data takes in files that hold no table of numbers, and they were left out: %s; where results stand in one of them, ask for the table as .xlsx or .csv", strings.Join(aside, ", "))
+	}
 	return files
+}
+
+// noTable recognises what stands beside the tables in a laboratory's folder:
+// letters, pictures and further folders.
+func noTable(root fs.FS, name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".pdf", ".doc", ".docx", ".odt", ".rtf", ".md", ".html", ".png", ".jpg", ".jpeg", ".tif", ".tiff", ".svg", ".zip":
+		return true
+	}
+	info, err := fs.Stat(root, name)
+	return err == nil && info.IsDir()
 }
 
 // lockFile recognises what spreadsheet programs leave beside an open workbook.

@@ -256,3 +256,17 @@ func TestRowsWithoutNameJoinNothing(t *testing.T) {
 	}, Config{Data: []string{"lab/*", "field.csv"}})
 	wantNotice(t, c.Notices, source.Error, "JOINS_NOTHING", "A2", "no sample name")
 }
+
+// A pattern may take in the laboratory's letter and its pictures; a file that
+// is named is read, or refused with its reason.
+func TestPatternsLeaveLettersAside(t *testing.T) {
+	files := map[string]string{"lab/xrf.csv": xrf, "lab/letter.pdf": "%PDF-1.4", "lab/photo.PNG": "\x89PNG", "lab/older/xrf.csv": xrf}
+	c := load(t, files, Config{Data: []string{"lab/*"}})
+	if c.Notices.Failed() || len(c.Samples) != 2 {
+		t.Errorf("%d samples, %v", len(c.Samples), c.Notices)
+	}
+	wantNotice(t, c.Notices, source.Warning, "LEFT_OUT", "lab/letter.pdf", "lab/photo.PNG", "lab/older")
+	if c = load(t, files, Config{Data: []string{"lab/xrf.csv", "lab/letter.pdf"}}); !c.Notices.Failed() {
+		t.Error("a PDF that is named was passed over")
+	}
+}

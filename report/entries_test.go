@@ -193,7 +193,7 @@ func TestBadOptionsOfModels(t *testing.T) {
 		{"likeness\ngroups: [fired, dug]\nparts: [SiO2, FeO, CaO]\nbalances: {bases: SiO2 | FeO CaO}", "3 parts need 2 balances, not 1"},
 		{"likeness\ngroups: [fired, dug]\nparts: [SiO2, FeO]\nbalances: {bases: SiO2 FeO}", "write the parts of both sides with a bar"},
 		{"likeness\ngroups: [fired, dug]\nextras: [heat]", `extras: there is no value "heat"`},
-		{"effects\ngroup: dug", "0 firings of the field sheets have pieces of dug; effects need three or more"},
+		{"effects\ngroup: dug", "0 firings with pieces of dug in the field sheets; effects need three or more"},
 		{"effects\ngroup: fired\nsettings: [Aire]", `has no column "Aire"; did you mean "Air"?`},
 		{"effects\ngroup: fired\nsettings: [Air + Ore / Ore]", "only columns of one unit can be added"},
 		{"effects\ngroup: fired\noutcomes: [beauty]", `there is no result "beauty"`},

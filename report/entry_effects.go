@@ -98,7 +98,7 @@ func (b *builder) effectsData(e *notebook.Entry, g assay.Group, o effectsOptions
 		}
 	}
 	if len(x.runs) < 3 {
-		b.fail(e, "TOO_FEW_FIRINGS", "%d firings of the field sheets have pieces of %s; effects need three or more", len(x.runs), g.Name)
+		b.fail(e, "TOO_FEW_FIRINGS", "%s with pieces of %s in the field sheets; effects need three or more", counted(len(x.runs), "firing"), g.Name)
 		return x, false
 	}
 	names := o.Settings

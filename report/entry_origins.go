@@ -252,11 +252,11 @@ func (u unmixedSlag) remarks(ns source.Notices) source.Notices {
 		}
 		for _, s := range x.Shares {
 			if len(s.Ends) > 1 {
-				ns.Add(source.Note, "SOURCES_ALIKE", source.Cell{}, "%s cannot be told apart by %s (condition number %.0f) and stand as one", s.Name, x.Name, x.Condition)
+				ns.Add(source.Note, "SOURCES_ALIKE", source.Cell{}, "%s cannot be told apart by the tracers “%s” (condition number %.0f) and stand as one", s.Name, x.Name, x.Condition)
 			}
 		}
 		if x.P < 0.01 {
-			ns.Add(source.Warning, "MIXTURE_MISSES", source.Cell{}, "by %s no mixture of the sources gives the slag within the uncertainties: something left it, or came from a source that is not named; the intervals are widened", x.Name)
+			ns.Add(source.Warning, "MIXTURE_MISSES", source.Cell{}, "by the tracers “%s” no mixture of the sources gives the slag within the uncertainties: something left it, or came from a source that is not named; the intervals are widened", x.Name)
 		}
 	}
 	return ns

@@ -19,7 +19,7 @@ func (b *builder) nearestSpread(d likenessData, in likeness.Input, r likeness.Re
 	shown := d.largest(3)
 	s := &page.Spread{
 		Caption: fmt.Sprintf("Every piece of %s and the firing of %s it is most likely nearest to, as mean of its pieces. %s", d.groups[1].Name, d.groups[0].Name, b.basisSentence()),
-		Left:    page.Leaf{Name: d.groups[0].Name, Label: fmt.Sprintf("%d firings", len(in.Runs))}, Right: leaf(d.groups[1]),
+		Left:    page.Leaf{Name: d.groups[0].Name, Label: counted(len(in.Runs), "firing")}, Right: leaf(d.groups[1]),
 		Columns: []page.Column{{Head: "from"}},
 		Gutter:  page.Column{Head: "distance", Sub: "P nearest", Numeric: true},
 		Notes:   []string{fmt.Sprintf("P is the probability that this firing is the nearest of the %d when the analyses are drawn within their uncertainty and the mean of each firing within the scatter of pieces, by its number of pieces. It says which of these firings is nearest, not that it is near: for that see where firings fall in the cloud.", len(in.Runs))},

@@ -116,7 +116,7 @@ func (a *Audit) tellReferences(ns *source.Notices) {
 
 // Sentence says what the reference shows and what to do.
 func (r Reference) Sentence() string {
-	text := fmt.Sprintf("%s in %s by %s reads %s: %.4g found (%d readings), %.4g %s", r.Analyte, r.Material, r.Method, highLow(r.Bias.Recovery), r.Mean.Value, r.Mean.N, r.Certified.Value, r.Certified.Status)
+	text := fmt.Sprintf("%s in %s by %s reads %s: %.4g found (%s), %.4g %s", r.Analyte, r.Material, r.Method, highLow(r.Bias.Recovery), r.Mean.Value, readings(r.Mean.N), r.Certified.Value, r.Certified.Status)
 	if !math.IsNaN(r.Scores.ZPrime) {
 		text += fmt.Sprintf(", z′ %s", signed(r.Scores.ZPrime))
 	}
@@ -135,4 +135,11 @@ func highLow(recovery float64) string {
 
 func signed(x float64) string {
 	return strings.Replace(fmt.Sprintf("%.1f", x), "-", "−", 1)
+}
+
+func readings(n int) string {
+	if n == 1 {
+		return "1 reading"
+	}
+	return fmt.Sprintf("%d readings", n)
 }

@@ -148,5 +148,8 @@ func writeWorkbook(path, text string) (err error) {
 			}
 		}
 	}
-	return f.SaveAs(path)
+	if err := f.SaveAs(path); err != nil {
+		return err
+	}
+	return os.Chmod(path, 0o644) // the library's files may be run as programs
 }

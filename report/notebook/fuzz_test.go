@@ -23,6 +23,7 @@ func FuzzParse(f *testing.F) {
 		"", "---", "---\n---", "---\n: [\n---\n{{", head + "{{ a \"b\n", head + "> ```flow\n", "---\ntitle: &a [*a]\n---\n",
 		head + "<script>alert(1)</script>\n\n<img src=x onerror=y>", head + "# {{ a }}\n# {{ b }}\n[x](#section)\n",
 		head + "|{{a}}|\n|-|\n|`\\|`|\n\n[^1]\n\n[^1]: x\n\n    ```spread\n", head + "![{{a}}](x \"y\")\n\r~~~{.data}\n\t- b\n",
+		"---\nfurnace:\n  ground: moist\n  air: {by: bag, stroke: -1}\n  pipe: [1]\n---\n",
 		"---\ndata: a.csv\r\ntitle: \xff\n---\n```data\n\tx: 1\n```", "---\ncharge:\n  ores: {A: {share: [0.5, 1]}, B: }\n  target: {liquidus: 1200, at: x, SiO2: [1, 2, 3]}\n  ash: {of: [A], percent: -1}\n  batch: 0\n---\n",
 		head + "[a]: javascript:x\n\n[a] <javascript:x> [b](data:text/html,x)",
 	} {

@@ -97,3 +97,15 @@ func TestGradeProperties(t *testing.T) {
 		t.Error("no number")
 	}
 }
+
+// The reactions of a charge are what the Monte Carlo of grades repeats.
+func BenchmarkGrade(b *testing.B) {
+	ore := material(b, "ore", 1, "SiO2=60 Al2O3=8 FeO=6 CaO=2 K2O=2 CuO=16 LOI=6")
+	flux := material(b, "flux", 1, "FeO=80 SiO2=8 Al2O3=3 LOI=9")
+	g := Grading{Ore: ore, Mineral: 57.48, Flux: &flux, Want: Ratio{"FeO", "SiO2", 1.4}, How: Usual()}
+	for b.Loop() {
+		if _, err := g.At([]float64{5, 15, 25}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

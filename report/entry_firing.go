@@ -20,7 +20,7 @@ type firingOptions struct {
 	Firings      []string
 	Temperatures []float64 // °C, of which the time above is asked
 	Couple       string    // type of thermocouples that name none
-	Class        *float64  // of their tolerance
+	Class        *int      // of their tolerance
 	Gap          *float64  // minutes without a reading that are not bridged
 	Diameter     *float64  // cm, of the bed
 	Carbon       *float64  // % of the charcoal
@@ -69,13 +69,18 @@ func firingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 		return nil
 	}
 	a := assumer{b: b, e: e}
-	judge := firing.Judge{Couple: "K", Class: 2}
+	judge := firing.Judge{Couple: "K"}
 	if named := slices.ContainsFunc(logs, func(l logged) bool {
 		return slices.ContainsFunc(l.Channels, func(c firing.Channel) bool { return c.Couple == "" })
 	}); named || o.Couple != "" {
 		judge.Couple = firing.Couple(a.word("couple", o.Couple, "K", firing.Couples()))
 	}
-	judge.Class = int(a.number("class", o.Class, 2, 1, 2, "classes of tolerance"))
+	judge.Class = 2
+	if o.Class == nil {
+		a.assume("class", "tolerance of class 2")
+	} else {
+		judge.Class = *o.Class
+	}
 	judge.Gap = a.number("gap", o.Gap, usualGap, 0.1, 120, "minutes")
 	at := o.Temperatures
 	if len(at) == 0 {

@@ -86,7 +86,7 @@ func fragmentsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.
 		out.Parts = append(out.Parts, page.Lines("What a fragment says of the furnace it came from lies in the bend of its edge. The shorter the chord, the more the error of reading counts: upwards there is soon no limit."), table)
 	}
 	if known {
-		out.Parts = append(out.Parts, page.Lines(pooledText(pooled, eaten)...))
+		out.Parts = append(out.Parts, page.Lines(append(pooledText(pooled, eaten), ovalText(pieces))...))
 		fig, err := b.planFigure(pieces, pooled, walls)
 		if err != nil {
 			return err
@@ -279,7 +279,7 @@ func (b *builder) wallLost(p fragment.Pooled, known bool) string {
 // fragmentsText tells the methods of fragments entries.
 func (b *builder) fragmentsText() string {
 	u := b.fragments[0]
-	text := "Diameters by chord and sagitta, D = c²/(4s) + s, by rim template, or by a circle of least distances to points of the edge (algebraic start after Kåsa 1976, points far off weighted down after Huber 1964). All are pooled as curvatures 2/D, whose errors are nearly normal, with a scatter between fragments that they show themselves (DerSimonian & Laird 1986; limits after Hartung & Knapp 2001), and turned back: hence the limits of different length. Limits of points come from the profile of the likelihood over the curvature, a straight edge among them. A round plan is an assumption that fails for hand-made vessels (Rodriguez & Hastorf 2013)."
+	text := "Diameters by chord and sagitta, D = c²/(4s) + s, by rim template, or by a circle of least distances to points of the edge (algebraic start after Kåsa 1976, points far off weighted down after Huber 1964). All are pooled as curvatures 2/D, whose errors are nearly normal, with a scatter between fragments that they show themselves (DerSimonian & Laird 1986; limits after Hartung & Knapp 2001), and turned back: hence the limits of different length. Limits of points come from the profile of the likelihood over the curvature, a straight edge among them. An ellipse is asked only of eight points or more over a quarter of the ring, by least distances, against the circle by F. A round plan is an assumption that fails for hand-made vessels (Rodriguez & Hastorf 2013)."
 	if u.layers {
 		text += fmt.Sprintf(" Heat in the wall: T = T₀ + (T_f − T₀)·erfc(x/2√(κt)), a face brought to T_f at once before a body without other side (Carslaw & Jaeger 1959, 2.4), ground at %g °C, diffusivity κ of fired clay %g–%g mm²/s; borders with their bands fitted by a search over T_f and 2√(κt), limits where χ² rises by 3.84.", u.assumed.GroundTC, u.assumed.Diffusivity[0], u.assumed.Diffusivity[1])
 	}

@@ -59,6 +59,7 @@ func TestFiringAssumes(t *testing.T) {
 func TestFiringMistakes(t *testing.T) {
 	for block, want := range map[string]string{
 		"firing\nfirings: [KR-F9]":      "no field sheet logs a firing \"KR-F9\"",
+		"firing\nclass: 3":              "class of tolerance is 1 or 2",
 		"firing\ncouple: Q":             "couple is one of",
 		"firing\ntemperatures: [12000]": "from 100 to 1700",
 		"firing\ngap: 0":                "gap is in minutes",

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"strings"
 
 	"smeltbook/assay/firing"
 	"smeltbook/assay/quantity"
@@ -192,7 +191,7 @@ func (b *builder) besideTable(logs []logged, j firing.Judge) *page.Table {
 			for _, c := range l.Channels {
 				if sheet, ok := l.run.Number(f.Name, "min"); ok && c.Name == h.Channel {
 					a := c.Above(tc, j)
-					add(strings.ToLower(f.Name)+", min", spanCell(a.Minutes, "%.0f"), cellOf(sheet), within(sheet, a.Minutes))
+					add("above "+g[1]+" °C, min", spanCell(a.Minutes, "%.0f"), cellOf(sheet), within(sheet, a.Minutes))
 				}
 			}
 		}

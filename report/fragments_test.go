@@ -12,7 +12,7 @@ func TestFragmentsEntry(t *testing.T) {
 		t.Fatal(messages)
 	}
 	text := words(e)
-	for _, want := range []string{"6 fragments together", "What cannot be parted", "no more than their reading errors", "0 to 16 mm narrower", "lost 0.29–0.69 kg"} {
+	for _, want := range []string{"6 fragments together", "What cannot be parted", "round or oval cannot be told", "no more than their reading errors", "0 to 16 mm narrower", "lost 0.29–0.69 kg"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the entry does not say %q", want)
 		}

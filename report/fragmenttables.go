@@ -71,6 +71,31 @@ func orNaN(x float64) float64 {
 	return nan
 }
 
+// ovalText tells of the fragments whose points allow an ellipse, or that none
+// does.
+func ovalText(pieces []fragment.Fragment) string {
+	var told []string
+	for _, p := range pieces {
+		r, ok := p.Read()
+		if !ok || r.Circle == nil {
+			continue
+		}
+		e, err := fragment.FitEllipse(p.Points, *r.Circle)
+		if err != nil {
+			continue
+		}
+		word := "no better than a circle"
+		if e.P < 0.05 {
+			word = "better than a circle"
+		}
+		told = append(told, fmt.Sprintf("an ellipse of %.0f by %.0f mm fits the points of %s %s (F test, P %s)", 2*e.A, 2*e.B, p.Name, word, short(e.P)))
+	}
+	if len(told) == 0 {
+		return "Whether the plan was round or oval cannot be told: that takes eight points over a quarter of the ring on one fragment."
+	}
+	return capital(strings.Join(told, "; ")) + "."
+}
+
 // pooledText tells what the fragments say together.
 func pooledText(p fragment.Pooled, eaten [2]float64) []string {
 	l := p.Limits

@@ -29,9 +29,9 @@ func (f Firing) Blowing() (spans [][2]float64, open bool) {
 }
 
 // clockError is the standard uncertainty in hours of a time that was read from
-// a watch to the minute: half a minute either way, all alike (JCGM 100:2008,
-// 4.3.7).
-var clockError = 0.5 / 60 / math.Sqrt(3)
+// a watch to the minute: half a minute either way, all alike, over √3 (JCGM
+// 100:2008, 4.3.7).
+const clockError = 0.5 / 60 / 1.7320508
 
 // BlownHours returns how long the air was on; Missing where no event says so.
 func (f Firing) BlownHours() quantity.Quantity {

@@ -170,67 +170,15 @@ func (a *arc) line() shape {
 	return shape{0, math.Atan2(2*xy, xx-yy) / 2, 0}
 }
 
-// least brings the sum of squares to its least (Levenberg & Marquardt), with
-// the curvature held where asked.
+// least brings the sum of squares to its least, with the curvature held where
+// asked.
 func (a *arc) least(s shape, hold bool) shape {
 	from := 0
 	if hold {
 		from = 1
 	}
-	n := 3 - from
-	steps := [3]float64{1e-6 / a.size, 1e-6, 1e-6 * a.size}
-	damp, best := 1e-3, a.sum(s)
-	for range 100 {
-		base := a.distances(s)
-		jt, g := mat.NewSymDense(n, nil), make([]float64, n)
-		slopes := make([][]float64, n)
-		for k := range n {
-			t := s
-			t[from+k] += steps[from+k]
-			slopes[k] = a.distances(t)
-			for i := range base {
-				slopes[k][i] = (slopes[k][i] - base[i]) / steps[from+k]
-				g[k] -= a.w[i] * slopes[k][i] * base[i]
-			}
-		}
-		for k := range n {
-			for l := k; l < n; l++ {
-				sum := 0.0
-				for i := range base {
-					sum += a.w[i] * slopes[k][i] * slopes[l][i]
-				}
-				jt.SetSym(k, l, sum)
-			}
-		}
-		moved := false
-		for range 12 {
-			d := mat.NewSymDense(n, nil)
-			d.CopySym(jt)
-			for k := range n {
-				d.SetSym(k, k, jt.At(k, k)*(1+damp)+1e-300)
-			}
-			var ch mat.Cholesky
-			var z mat.VecDense
-			if !ch.Factorize(d) || ch.SolveVecTo(&z, mat.NewVecDense(n, g)) != nil {
-				damp *= 10
-				continue
-			}
-			t := s
-			for k := range n {
-				t[from+k] += z.AtVec(k)
-			}
-			if now := a.sum(t); now <= best {
-				moved = best-now > 1e-14*best
-				s, best, damp = t, now, math.Max(damp/10, 1e-12)
-				break
-			}
-			damp *= 10
-		}
-		if !moved {
-			break
-		}
-	}
-	return s
+	q := marquardt(s[:], []float64{1e-6 / a.size, 1e-6, 1e-6 * a.size}, from, a.w, func(q []float64) []float64 { return a.distances(shape(q)) })
+	return shape(q)
 }
 
 // circle writes a shape as a circle at its place.

@@ -64,6 +64,57 @@ func TestCircleOfGander(t *testing.T) {
 	near(t, "radius", c.R, 4.7142, 2e-3)
 }
 
+// Eight points with their ellipse of least geometric distance: Gander, Golub &
+// Strebel 1994, BIT 34:558 (from memory): centre 2.6996, 3.8160, half axes
+// 6.5187 and 3.0319.
+func TestEllipseOfGander(t *testing.T) {
+	pts := []fragment.Point{{1, 7}, {2, 6}, {5, 8}, {7, 7}, {9, 5}, {3, 7}, {6, 2}, {8, 4}}
+	c, err := fragment.FitCircle(pts, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := fragment.FitEllipse(pts, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "x", e.X, 2.6996, 2e-3)
+	near(t, "y", e.Y, 3.8160, 2e-3)
+	near(t, "a", e.A, 6.5187, 2e-3)
+	near(t, "b", e.B, 3.0319, 2e-3)
+}
+
+// An oval of 200 by 160 mm, read over a third, is told from a circle; a circle
+// is not told from itself, and a short arc is refused.
+func TestEllipseOrCircle(t *testing.T) {
+	ring := func(a, b, from, to float64) (pts []fragment.Point) {
+		for i := range 24 {
+			phi := from + (to-from)*float64(i)/23
+			r := 1 + 0.0015*math.Sin(91*float64(i))
+			pts = append(pts, fragment.Point{X: a * r * math.Cos(phi), Y: b * r * math.Sin(phi)})
+		}
+		return pts
+	}
+	fit := func(pts []fragment.Point) (fragment.Ellipse, error) {
+		c, err := fragment.FitCircle(pts, 0.3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return fragment.FitEllipse(pts, c)
+	}
+	e, err := fit(ring(100, 80, 0, 3.4))
+	if err != nil || e.P > 0.001 {
+		t.Errorf("an oval: %+v, %v", e, err)
+	}
+	near(t, "half axis", e.A, 100, 3)
+	near(t, "half axis", e.B, 80, 3)
+	if e, err := fit(ring(100, 100, 0, 3.4)); err != nil || e.P < 0.05 {
+		t.Errorf("a circle: %+v, %v", e, err)
+	}
+	if _, err := fit(ring(100, 80, 0, 0.6)); err == nil {
+		t.Error("a short arc tells an oval from a circle")
+	}
+}
+
 // An arc read with known errors: the limits hold the truth about as often as
 // they say, and turning or moving the points changes nothing.
 func TestCircleLimits(t *testing.T) {

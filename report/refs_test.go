@@ -17,6 +17,20 @@ import (
 // written builds the report of a notebook over two slags.
 func written(t *testing.T, front, body string) (page.Document, string) {
 	t.Helper()
+	s, n := twoSlags(t, front, body)
+	doc, notices, err := report.Document(context.Background(), s, n, report.Options{Version: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var told []string
+	for _, x := range notices {
+		told = append(told, x.Error())
+	}
+	return doc, strings.Join(told, "\n")
+}
+
+func twoSlags(t *testing.T, front, body string) (*study.Study, *notebook.Notebook) {
+	t.Helper()
 	dir := t.TempDir()
 	text := "---\ntitle: T\ndata: [lab.csv, samples.csv]\ngroups: {fired: {kind: slag}}\ndraws: 50\n" + front + "---\n" + body
 	for name, data := range map[string]string{
@@ -37,15 +51,7 @@ func written(t *testing.T, front, body string) (page.Document, string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	doc, notices, err := report.Document(context.Background(), s, n, report.Options{Version: "test"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	var told []string
-	for _, x := range notices {
-		told = append(told, x.Error())
-	}
-	return doc, strings.Join(told, "\n")
+	return s, n
 }
 
 const indices = "\n```indices\ngroups: [fired, fired]\n```\n"

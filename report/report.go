@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"smeltbook/assay/source"
 	"smeltbook/report/chart"
@@ -53,73 +54,96 @@ func Document(ctx context.Context, s *study.Study, n *notebook.Notebook, o Optio
 	return doc, b.notices, err
 }
 
-// build fills the entries of the notebook; what they share is in the builder.
+// build makes the page; what its entries share is in the builder.
 func build(ctx context.Context, s *study.Study, n *notebook.Notebook, o Options) (*builder, page.Document, error) {
-	b := &builder{study: s, notebook: n, file: n.File}
-	doc := page.Document{Title: n.Title, Subtitle: n.Subtitle, Authors: n.Authors, Date: n.Date, Site: n.Site}
+	x, err := assemble(ctx, s, n)
+	if err != nil {
+		return x.builder, page.Document{}, err
+	}
+	b, doc := x.document(n, o)
+	return b, doc, nil
+}
+
+// assembled is all of a report but its prose.
+type assembled struct {
+	builder *builder
+	entries []placed // in the order of the notebook
+}
+
+// assemble fills the entries of the notebook.
+func assemble(ctx context.Context, s *study.Study, n *notebook.Notebook) (assembled, error) {
+	b := &builder{study: s, notebook: n, file: n.File, used: map[string]bool{}}
 	b.readNotes()
-	values := prose{study: s, file: n.File}
-	files := os.DirFS(s.Campaign.Dir)
-	var entries []placed
-	var proses []func(notebook.Sources) // set last, for they refer to entries
-	var last []func() error             // entries that tell of what the others used
-	for _, block := range n.Blocks {
-		switch block := block.(type) {
-		case *notebook.Prose:
-			p := &page.Prose{}
-			doc.Blocks = append(doc.Blocks, p)
-			proses = append(proses, func(sources notebook.Sources) {
-				r, ns := block.Render(sources)
-				b.notices = append(b.notices, ns...)
-				p.HTML = r.HTML
-				for _, h := range r.Headings {
-					p.Headings = append(p.Headings, page.Heading(h))
-				}
-			})
-		case *notebook.Entry:
-			kind := entryKinds[block.Kind]
-			e := &page.Entry{Number: len(entries) + 1, Kind: block.Kind, Title: kind.title}
-			e.ID = fmt.Sprintf("entry-%d", e.Number)
-			if block.Title != "" {
-				e.Title = block.Title
-			}
-			entries = append(entries, placed{block, e})
-			doc.Blocks = append(doc.Blocks, e)
-			build := func() error {
-				if kind.build == nil {
-					b.fail(block, "UNKNOWN_ENTRY", "this version does not draw %q", block.Kind)
-					return nil
-				}
-				b.used[block.Kind] = true
-				b.entry = e
-				return kind.build(ctx, b, block, e)
-			}
-			if b.used == nil {
-				b.used = map[string]bool{}
-			}
-			if kind.last {
-				last = append(last, build)
-				continue
-			}
-			if err := build(); err != nil {
-				return b, doc, fmt.Errorf("entry %s: %w", block.Kind, err)
-			}
+	x := assembled{builder: b}
+	var last []placed // entries that tell of what the others used
+	for _, block := range n.Entries() {
+		p := placed{block, &page.Entry{Number: len(x.entries) + 1, Kind: block.Kind, Title: entryKinds[block.Kind].title}}
+		p.entry.ID = fmt.Sprintf("entry-%d", p.entry.Number)
+		if block.Title != "" {
+			p.entry.Title = block.Title
+		}
+		x.entries = append(x.entries, p)
+		if entryKinds[block.Kind].last {
+			last = append(last, p)
+			continue
+		}
+		if err := b.fill(ctx, p); err != nil {
+			return x, err
 		}
 	}
-	for _, build := range last {
-		if err := build(); err != nil {
-			return b, doc, err
+	for _, p := range last {
+		if err := b.fill(ctx, p); err != nil {
+			return x, err
 		}
 	}
+	return x, nil
+}
+
+func (b *builder) fill(ctx context.Context, p placed) error {
+	kind := entryKinds[p.asked.Kind]
+	if kind.build == nil {
+		b.fail(p.asked, "UNKNOWN_ENTRY", "this version does not draw %q", p.asked.Kind)
+		return nil
+	}
+	b.used[p.asked.Kind] = true
+	b.entry = p.entry
+	if err := kind.build(ctx, b, p.asked, p.entry); err != nil {
+		return fmt.Errorf("entry %s: %w", p.asked.Kind, err)
+	}
+	return nil
+}
+
+// document sets the prose of a notebook round the entries, which refer to it as
+// little as it changes them. The builder that it returns has the notices of both.
+func (x assembled) document(n *notebook.Notebook, o Options) (*builder, page.Document) {
+	copied := *x.builder
+	b := &copied
+	b.notebook, b.notices = n, slices.Clone(x.builder.notices)
+	files := os.DirFS(b.study.Campaign.Dir)
 	cited := b.references(files)
-	for _, set := range proses {
-		set(notebook.Sources{Values: values.value, Ref: b.refTo(entries), Cite: citing(cited), Files: files})
+	sources := notebook.Sources{Values: prose{study: b.study, file: n.File}.value, Ref: b.refTo(x.entries), Cite: citing(cited), Files: files}
+	doc := page.Document{Title: n.Title, Subtitle: n.Subtitle, Authors: n.Authors, Date: n.Date, Site: n.Site}
+	entries := x.entries
+	for _, block := range n.Blocks {
+		p, ok := block.(*notebook.Prose)
+		if !ok {
+			doc.Blocks = append(doc.Blocks, entries[0].entry)
+			entries = entries[1:]
+			continue
+		}
+		r, ns := p.Render(sources)
+		b.notices = append(b.notices, ns...)
+		text := &page.Prose{HTML: r.HTML}
+		for _, h := range r.Headings {
+			text.Headings = append(text.Headings, page.Heading(h))
+		}
+		doc.Blocks = append(doc.Blocks, text)
 	}
 	if !cited.Empty() {
 		doc.Blocks = append(doc.Blocks, referenceList(cited))
 	}
 	doc.Colophon = b.colophon(o)
-	return b, doc, nil
+	return b, doc
 }
 
 func (b *builder) colophon(o Options) page.Colophon {

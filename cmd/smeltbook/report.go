@@ -16,22 +16,31 @@ import (
 
 func newReport(st streams) *cobra.Command {
 	var out string
+	var watch bool
 	cmd := &cobra.Command{
 		Use:   "report DIR",
 		Short: "Write the notebook as one HTML file",
 		Long: `report reads the campaign in DIR and writes its notebook, with every figure,
 table and computed value, to one self-contained HTML file: report.html in the
 campaign folder, or the file given with --out. The file needs no network. When
-the data have errors nothing is written.`,
+the data have errors nothing is written.
+
+With --watch the report is built again whenever a file changes, and the page that
+it prints the address of shows the newest one by itself. Only this machine can open
+it. Ctrl-C ends it; the file that is left is the same as without --watch.`,
 		Args: onePath("the campaign's folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
 				out = filepath.Join(args[0], "report.html")
 			}
+			if watch {
+				return watchReport(cmd.Context(), args[0], out, st)
+			}
 			return writeReport(cmd.Context(), args[0], out, st)
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "", "file to write instead of DIR/report.html")
+	cmd.Flags().BoolVar(&watch, "watch", false, "build again whenever a file changes, and show it")
 	return cmd
 }
 

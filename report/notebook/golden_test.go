@@ -117,7 +117,10 @@ func TestSampleFrontMatter(t *testing.T) {
 		Seed: 20260814, Draws: 2000,
 	}
 	got := *n
-	got.Blocks = nil
+	if text := got.Front; !strings.HasPrefix(text, "title: Orrin Vale") || strings.Contains(text, "---") {
+		t.Errorf("the first lines as written: %q", text)
+	}
+	got.Blocks, got.Front = nil, ""
 	if diff := cmp.Diff(want, &got); diff != "" {
 		t.Errorf("front matter (-want +got):\n%s", diff)
 	}

@@ -48,6 +48,7 @@ package notebook
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
@@ -75,6 +76,8 @@ type Notebook struct {
 
 	Bibliography string // file in CSL-JSON, relative to the notebook
 	Notes        []SampleNote
+
+	Front string // the first lines as they are written
 
 	// For a deposit.
 	Licence   string
@@ -136,6 +139,26 @@ func (n *Notebook) Calls() []Call {
 	return out
 }
 
+// Frame returns a text that stays the same as long as nothing but prose changes:
+// the first lines, the entries with their options, and whether values are asked
+// for at all.
+func (n *Notebook) Frame() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n%t\n", n.Front, len(n.Calls()) > 0)
+	for _, e := range n.Entries() {
+		options := ""
+		if e.Options != nil {
+			if text, err := yaml.Marshal(e.Options); err == nil {
+				options = string(text)
+			} else {
+				options = fmt.Sprint("on line ", e.Line)
+			}
+		}
+		fmt.Fprintf(&b, "%q %q %q %q\n", e.Kind, e.Title, e.ID, options)
+	}
+	return b.String()
+}
+
 // Decode reads the entry's options into the struct that v points to. Keys are
 // the fields' yaml tags, or their names in lower_snake_case. Unknown keys and
 // wrong types come back as errors with the notebook's line; the fields they
@@ -168,6 +191,7 @@ func Parse(file string, src []byte) (*Notebook, source.Notices) {
 		notices = append(notices, notice(file, 1, source.Error, "NO_FRONT_MATTER",
 			"the notebook does not begin with front matter; start it with a line ---, then title: and data:, then another line ---"))
 	default:
+		n.Front = string(front)
 		notices = append(notices, n.readFront(front)...)
 	}
 	blocks, more := parseBody(file, body, first)

@@ -8,7 +8,9 @@
 // Picking a sample: a click on its mark sends the event "sample-picked" with
 // detail {sample} to the document; every chart rings that sample or draws its
 // line thick, and elements whose data-sample is that name get the class
-// "picked". A second click or Escape sends the event with sample null.
+// "picked". A second click or Escape sends the event with sample null. With the
+// keyboard, a chart is one stop of the Tab key; the arrow keys go from sample to
+// sample and say what the hover box says, Enter picks.
 //
 // Text from the data is only ever set as text: nothing is evaluated and nothing
 // is parsed as markup.
@@ -758,6 +760,50 @@
     if (event.key === "Escape" && picked !== null) pick(picked);
   });
 
+  // ---- keyboard -------------------------------------------------------------
+
+  // The samples of a chart in the order in which it shows them.
+  function samplesOf(option) {
+    return option.series.flatMap((s, series) => (s.pick && Array.isArray(s.data) ? s.data : [])
+      .map((datum, at) => ({ datum: datum, series: series, at: at })))
+      .filter((m) => m.datum && m.datum.details && m.datum.name && !m.datum.fixed);
+  }
+
+  // Lets the keys walk the samples of a chart. The words of the hover box go to
+  // readers who cannot see it.
+  function walk(chart) {
+    const marks = samplesOf(chart.option);
+    const still = chart.figure.querySelector(".still");
+    chart.live.setAttribute("aria-label", ((still && still.getAttribute("aria-label")) || "Chart") +
+      (marks.length ? " Arrow keys go from sample to sample, Enter picks one." : ""));
+    chart.live.setAttribute("role", marks.length ? "application" : "img");
+    if (!marks.length) return;
+    const said = element("div", "", { position: "absolute", width: "1px", height: "1px", overflow: "hidden", clipPath: "inset(50%)" });
+    said.setAttribute("role", "status");
+    chart.live.after(said);
+    chart.live.tabIndex = 0;
+    let at = -1;
+    const show = (next) => {
+      at = (next + marks.length) % marks.length;
+      const { datum, series, at: index } = marks[at];
+      chart.instance.dispatchAction({ type: "showTip", seriesIndex: series, dataIndex: index });
+      said.textContent = [datum.name, datum.group, datum.row].filter(Boolean).concat(datum.details.map((d) => d.join(" "))).join(", ");
+    };
+    const steps = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
+    chart.live.addEventListener("keydown", (event) => {
+      if (!chart.instance || event.altKey || event.ctrlKey || event.metaKey) return;
+      if (steps[event.key]) show(at < 0 ? (steps[event.key] > 0 ? 0 : -1) : at + steps[event.key]);
+      else if (event.key === "Home") show(0);
+      else if (event.key === "End") show(-1);
+      else if ((event.key === "Enter" || event.key === " ") && at >= 0) pick(marks[at].datum.name);
+      else return;
+      event.preventDefault();
+    });
+    chart.live.addEventListener("blur", () => {
+      if (chart.instance) chart.instance.dispatchAction({ type: "hideTip" });
+    });
+  }
+
   // ---- start ----------------------------------------------------------------
 
   function start() {
@@ -780,6 +826,7 @@
         continue;
       }
       charts.push(chart);
+      walk(chart);
       tryDraw(chart);
     }
     if (typeof ResizeObserver !== "function") return;

@@ -44,6 +44,7 @@
   for (const table of document.querySelectorAll("table.sortable")) {
     const heads = table.tHead.rows[table.tHead.rows.length - 1].cells;
     Array.from(heads).forEach((th, column) => {
+      if (th.tagName !== "TH") return; // nothing stands above this column
       const button = make("button", { type: "button", className: "sort" }, ...th.childNodes);
       th.append(button);
       button.addEventListener("click", () => sortBy(table, th, column));

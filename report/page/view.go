@@ -111,8 +111,12 @@ type placedCell struct {
 // longestWhole the most rows of one that is kept on one printed page.
 const (
 	widestNarrow = 6
-	longestWhole = 18
+	longestWhole = 7
 )
+
+// looseText is how many letters of a cell may be broken in the print of a
+// compact table; shorter texts keep to one line.
+const looseText = 40
 
 // mostNotices is the most notices of the colophon that are shown unfolded.
 const mostNotices = 6
@@ -225,10 +229,13 @@ const sortDigits = 6
 
 // cellClass returns the classes of a cell in a column.
 func cellClass(in Column, c Cell) string {
-	if !in.Numeric {
-		return string(c.Class)
+	switch {
+	case in.Numeric:
+		return strings.TrimSuffix("num "+string(c.Class), " ")
+	case c.Class == Ordinary && len(c.Text) > looseText:
+		return "loose"
 	}
-	return strings.TrimSuffix("num "+string(c.Class), " ")
+	return string(c.Class)
 }
 
 // sortKey returns the attribute that a cell sorts by.

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"smeltbook/assay/source"
 )
@@ -72,6 +73,7 @@ type tableView struct {
 	Legend []string
 	Wide   bool
 	Tall   bool // may run over the foot of a printed page
+	Paired bool // printed in two columns, so that no half of the page is empty
 }
 
 // spreadView is a spread with its left page mirrored.
@@ -112,6 +114,13 @@ type placedCell struct {
 const (
 	widestNarrow = 6
 	longestWhole = 7
+)
+
+// widestPaired is the most columns, widestRow the most letters of a row of a
+// compact table that is printed in two columns.
+const (
+	widestPaired = 6
+	widestRow    = 64
 )
 
 // looseText is how many letters of a cell may be broken in the print of a
@@ -185,8 +194,10 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 		return partView{Figure: f}, p.Layout != Narrow, nil
 	case *Table:
 		t := &tableView{Table: p, ID: p.id(), Wide: p.Long || len(p.Columns) > widestNarrow, Tall: p.Long || len(p.Rows) > longestWhole}
+		t.Paired = p.Compact && len(p.Columns) <= widestPaired && len(p.Groups) == 0
 		for _, r := range p.Rows {
 			t.Legend = addLegend(t.Legend, r.Cells...)
+			t.Paired = t.Paired && shortRow(r)
 		}
 		return partView{Table: t}, t.Wide, nil
 	case *Spread:
@@ -222,6 +233,15 @@ func viewSpread(s *Spread) *spreadView {
 		v.Legend = addLegend(v.Legend, r.Difference)
 	}
 	return v
+}
+
+// shortRow tells whether a row fits into half the width of a printed page.
+func shortRow(r Row) bool {
+	letters := 0
+	for _, c := range r.Cells {
+		letters += utf8.RuneCountInString(c.Text) + utf8.RuneCountInString(c.Sub)
+	}
+	return letters <= widestRow
 }
 
 // sortDigits is enough to order rows by; more would only fill the page.

@@ -773,9 +773,10 @@
   // readers who cannot see it.
   function walk(chart) {
     const marks = samplesOf(chart.option);
-    const still = chart.figure.querySelector(".still");
-    chart.live.setAttribute("aria-label", ((still && still.getAttribute("aria-label")) || "Chart") +
-      (marks.length ? " Arrow keys go from sample to sample, Enter picks one." : ""));
+    // The library would call the chart an image, which nobody walks in.
+    const described = chart.option.aria && chart.option.aria.label && chart.option.aria.label.description;
+    if (marks.length) delete chart.option.aria;
+    chart.live.setAttribute("aria-label", (described || "Chart") + (marks.length ? " Arrow keys go from sample to sample, Enter picks one." : ""));
     chart.live.setAttribute("role", marks.length ? "application" : "img");
     if (!marks.length) return;
     const said = element("div", "", { position: "absolute", width: "1px", height: "1px", overflow: "hidden", clipPath: "inset(50%)" });

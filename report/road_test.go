@@ -20,7 +20,7 @@ import (
 )
 
 // road takes a campaign folder the whole way to a page.
-func road(t *testing.T, dir string, o report.Options) (*study.Study, []byte) {
+func road(t testing.TB, dir string, o report.Options) (*study.Study, []byte) {
 	t.Helper()
 	ctx := context.Background()
 	text, err := os.ReadFile(filepath.Join(dir, assay.NotebookName))

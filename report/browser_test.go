@@ -93,7 +93,7 @@ func openReport(t *testing.T, width int) context.Context {
 	return ctx
 }
 
-// demoFigures are those of the demo report: two of firings, composition, triangle, melting,
+// demoFigures are those of the demo report: composition, triangle, melting,
 // freezing, index, two of flow, oxygen, copper, two of the walls, two of dressing,
 // where the copper went, the sources of the slag, the biplot, the effects, a
 // control chart and two methods against each other.

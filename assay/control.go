@@ -65,7 +65,7 @@ func (c *Campaign) tellNamesOfControls() {
 	for _, s := range c.Samples {
 		if sheet.IsControl(s.ID) && c.listedAsSample(s.ID) {
 			c.Notices.Add(source.Warning, "NAMED_AS_CONTROL", s.At,
-				"%s is the name of a reference material, a blank or another control, and a field sheet lists it as a sample: it was taken for the sample everywhere; if it is the control, take it out of the field sheet", s.ID)
+				"%s is the name of a reference material, a blank or another control, and a field sheet lists it as a sample: it was taken for the sample everywhere, and not kept apart as a note on its table may say; if it is the control, take it out of the field sheet", s.ID)
 		}
 	}
 }

@@ -32,7 +32,11 @@ func (a *assumer) number(key string, stated *float64, otherwise, lo, hi float64,
 	}
 	if !(*stated >= lo && *stated <= hi) {
 		a.failed = true
-		a.b.fail(a.e, "BAD_RANGE", "%s is in %s, from %s to %s, not %g", key, unit, grouped(lo), grouped(hi), *stated)
+		in := "in " + unit + ", "
+		if strings.HasPrefix(unit, "to ") { // a number of things, and no unit
+			in = ""
+		}
+		a.b.fail(a.e, "BAD_RANGE", "%s is %sfrom %s to %s, not %g", key, in, grouped(lo), grouped(hi), *stated)
 	}
 	return *stated
 }

@@ -97,6 +97,9 @@ func liningValues(groups pair) (map[string][]lining.Value, source.Notices) {
 	total := 0
 	for _, g := range groups {
 		for _, s := range g.Samples {
+			if s.Kind != assay.Lining && s.Kind != assay.Clay && s.Kind != "" {
+				told.add(s.ID, source.Notices{{Severity: source.Warning, Code: "NO_WALL", Message: "listed as " + s.Kind + ": what is said here of clay and of walls does not hold for it"}})
+			}
 			values, err := lining.Table(s.AsReported)
 			if err != nil {
 				told.add(s.ID, source.Notices{{Severity: source.Warning, Code: "NO_INDICES", Message: "no indices: " + err.Error()}})

@@ -191,3 +191,19 @@ func TestMethodsOfReadings(t *testing.T) {
 		t.Errorf("Pratt: %+v", row.Cells)
 	}
 }
+
+// A slag has indices of a wall too, and the entry says that they mean nothing.
+func TestLiningOfSlagIsTold(t *testing.T) {
+	e, _, _ := entry(t, "lining\ngroups: [fired_walls, dug]")
+	var told []string
+	for _, p := range e.Parts {
+		if list, ok := p.(*page.Notices); ok {
+			for _, n := range list.List {
+				told = append(told, n.Error())
+			}
+		}
+	}
+	if text := strings.Join(told, "\n"); !strings.Contains(text, "LS-S01") || !strings.Contains(text, "listed as slag") {
+		t.Errorf("nothing says that slag is no wall: %s", text)
+	}
+}

@@ -39,7 +39,7 @@ func newBuilder(f figure.Figure) *builder {
 		delete(label, "description")
 	}
 	b.top["aria"] = fields{"enabled": true, "label": label, "decal": fields{"show": false}}
-	b.top["textStyle"] = fields{"fontFamily": "Liberation Sans, Arial, Helvetica, sans-serif", "color": figure.InkColor}
+	b.top["textStyle"] = fields{"fontFamily": "Notebook Figures, Liberation Sans, Arial, Helvetica, sans-serif", "color": figure.InkColor}
 	return b
 }
 

@@ -842,6 +842,12 @@
     charts.forEach((c) => observer.observe(c.live.parentElement));
   }
 
-  if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", start);
-  else start();
+  // Lettering is measured when a chart is drawn, so its typeface must be there.
+  function startWithFaces() {
+    const faces = document.fonts ? ["", "italic ", "bold "].map((s) => document.fonts.load(s + "12px 'Notebook Figures'")) : [];
+    Promise.allSettled(faces).then(start);
+  }
+
+  if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", startWithFaces);
+  else startWithFaces();
 })();

@@ -112,7 +112,7 @@ func (f Figure) finish(canvas *vgsvg.Canvas, d drawing) ([]byte, error) {
 	pt := func(l vg.Length) string { return trimmed(l.Points(), 2) }
 	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%smm" height="%smm" `,
 		pt(d.width), pt(d.height), mm(d.width), mm(d.height))
-	fmt.Fprintf(&out, `style="max-width:100%%;height:auto" font-family="Liberation Sans, Arial, Helvetica, sans-serif" role="img"`)
+	fmt.Fprintf(&out, `style="max-width:100%%;height:auto" font-family="Notebook Figures, Liberation Sans, Arial, Helvetica, sans-serif" role="img"`)
 	if f.Caption != "" {
 		fmt.Fprintf(&out, ` aria-labelledby="%s-title"`, f.ID)
 	}

@@ -13,31 +13,60 @@ import (
 //go:embed all:faces
 var faces embed.FS
 
-// Faces returns the typeface of the page as style: regular, italic and bold,
-// cut down to the letters of reports. It is empty when the program was built
-// without; the page then takes a typeface of the reader's machine.
-func Faces() string {
-	var out strings.Builder
-	for _, face := range []struct{ file, weight, style string }{
-		{"regular", "400", "normal"}, {"italic", "400", "italic"}, {"bold", "600 900", "normal"},
-	} {
-		data, err := faces.ReadFile("faces/" + face.file + ".woff2")
-		if err != nil || len(data) == 0 {
-			return ""
-		}
-		fmt.Fprintf(&out, "@font-face { font-family: Notebook; font-weight: %s; font-style: %s; src: url(data:font/woff2;base64,%s) format(\"woff2\"); }\n",
-			face.weight, face.style, base64.StdEncoding.EncodeToString(data))
-	}
-	holder, _, _ := strings.Cut(FacesLicence(), " (")
-	return "/* Source Serif 4, " + holder + ", SIL Open Font License 1.1. */\n" + out.String()
+// typeface is one that the page carries: its name in the style, the family and
+// its licence as people know them, its files by weight and style.
+type typeface struct {
+	name, family, licence string
+	styles                [3]faceStyle
 }
 
-// FacesLicence returns the licence of the typeface, and nothing when the
-// program was built without it.
+type faceStyle struct{ file, weight, style string }
+
+// The figures' typeface has the widths by which report/figure places lettering.
+var typefaces = [...]typeface{
+	{"Notebook", "Source Serif 4", "SourceSerif4-LICENSE.txt",
+		[...]faceStyle{{"regular", "400", "normal"}, {"italic", "400", "italic"}, {"bold", "600 900", "normal"}}},
+	{"Notebook Figures", "Arimo", "Arimo-LICENSE.txt",
+		[...]faceStyle{{"figures-regular", "400", "normal"}, {"figures-italic", "400", "italic"}, {"figures-bold", "600 900", "normal"}}},
+}
+
+// Faces returns the typefaces of the page and its figures as style, cut down to
+// the letters of reports. It is empty when the program was built without; the
+// page then takes typefaces of the reader's machine.
+func Faces() string {
+	var out strings.Builder
+	for _, t := range typefaces {
+		holder, _, _ := strings.Cut(readFace(t.licence), " (")
+		fmt.Fprintf(&out, "/* %s, %s, SIL Open Font License 1.1. */\n", t.family, holder)
+		for _, s := range t.styles {
+			data := readFace(s.file + ".woff2")
+			if data == "" {
+				return ""
+			}
+			fmt.Fprintf(&out, "@font-face { font-family: %q; font-weight: %s; font-style: %s; src: url(data:font/woff2;base64,%s) format(\"woff2\"); }\n",
+				t.name, s.weight, s.style, base64.StdEncoding.EncodeToString([]byte(data)))
+		}
+	}
+	return out.String()
+}
+
+// FacesLicence returns the licences of the typefaces, and nothing when the
+// program was built without them.
 func FacesLicence() string {
-	text, err := faces.ReadFile("faces/SourceSerif4-LICENSE.txt")
+	var texts []string
+	for _, t := range typefaces {
+		if text := readFace(t.licence); text != "" {
+			texts = append(texts, text)
+		}
+	}
+	return strings.Join(texts, "\n")
+}
+
+// readFace returns a generated file, empty where there is none.
+func readFace(name string) string {
+	data, err := faces.ReadFile("faces/" + name)
 	if err != nil {
 		return ""
 	}
-	return string(text)
+	return string(data)
 }

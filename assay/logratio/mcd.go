@@ -1,6 +1,7 @@
 package logratio
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -20,18 +21,26 @@ type Scatter struct {
 const (
 	mcdSubsets = 20_000 // all subsets are tried up to this number, else as many starts as mcdStarts
 	mcdStarts  = 500
+	mcdSteps   = 2  // of a start, before the best of them are carried on
+	mcdBest    = 10 // starts that are carried on
+	mcdLast    = 20 // steps of those at most
 )
 
 // MCD returns centre and covariance of the tightest h samples of coordinates,
 // those whose covariance has the least determinant (Rousseeuw 1984, JASA
 // 79:871), without a factor for consistency. h of zero stands for three
 // quarters of the samples. All subsets are tried where there are few enough,
-// otherwise random starts are concentrated (Rousseeuw & Van Driessen 1999,
-// Technometrics 41:212), the same for the same seed.
+// otherwise random starts are concentrated in two steps and the best ten of them to
+// the end (Rousseeuw & Van Driessen 1999, Technometrics 41:212), the same for the
+// same seed.
 //
 // Fewer than two samples a coordinate, plus one, leave no tightest subset that
 // means anything; then the error is a *TooFew. Five a coordinate are wanted.
 func MCD(z [][]float64, h int, seed uint64) (Scatter, error) {
+	return mcd(z, h, mcdStarts, seed)
+}
+
+func mcd(z [][]float64, h, starts int, seed uint64) (Scatter, error) {
 	n, p := len(z), len(z[0])
 	if n < 2*p+1 {
 		return Scatter{}, &TooFew{Method: "the minimum covariance determinant", Have: n, Need: 2*p + 1, Parts: p}
@@ -41,14 +50,10 @@ func MCD(z [][]float64, h int, seed uint64) (Scatter, error) {
 	}
 	h = min(max(h, (n+p+1)/2), n)
 	var best subset
-	best.det = math.Inf(1)
-	if combin.Binomial(n, h) <= mcdSubsets {
+	if combin.LogGeneralizedBinomial(float64(n), float64(h)) <= math.Log(mcdSubsets) { // the number itself overflows from some seventy samples
 		best.places = tightestSubset(z, h)
 	} else {
-		r := rand.New(rand.NewPCG(seed, 0))
-		for range mcdStarts {
-			best.improve(z, concentrate(z, r.Perm(n)[:p+1], h))
-		}
+		best.places = concentrated(z, h, starts, seed)
 	}
 	if best.places == nil {
 		return Scatter{}, &TooFew{Method: "the minimum covariance determinant", Have: n, Need: n + 1, Parts: p}
@@ -63,25 +68,42 @@ type subset struct {
 	places []int
 }
 
-func (s *subset) improve(z [][]float64, places []int) {
-	if places == nil {
-		return
-	}
+// weigh returns a subset with its determinant; false where it spans no volume.
+func weigh(z [][]float64, places []int) (subset, bool) {
 	var chol mat.Cholesky
-	if !chol.Factorize(Covariance(rowsAt(z, places))) {
-		return
+	if places == nil || !chol.Factorize(Covariance(rowsAt(z, places))) {
+		return subset{}, false
 	}
-	det := chol.LogDet()
-	if s.places != nil && det >= s.det-1e-12 {
-		return
+	return subset{chol.LogDet(), places}, true
+}
+
+// concentrated returns the tightest subset that random starts lead to; nil where
+// none of them spans a volume.
+func concentrated(z [][]float64, h, starts int, seed uint64) []int {
+	n, p := len(z), len(z[0])
+	r := rand.New(rand.NewPCG(seed, 0))
+	var first []subset
+	for range starts {
+		if s, ok := weigh(z, concentrate(z, r.Perm(n)[:p+1], h, mcdSteps)); ok {
+			first = append(first, s)
+		}
 	}
-	s.det, s.places = det, slices.Sorted(slices.Values(places))
+	slices.SortStableFunc(first, func(a, b subset) int { return cmp.Compare(a.det, b.det) })
+	var best subset
+	for _, s := range first[:min(mcdBest, len(first))] {
+		s, ok := weigh(z, concentrate(z, s.places, h, mcdLast))
+		if ok && (best.places == nil || s.det < best.det-1e-12) {
+			best = s
+		}
+	}
+	return best.places
 }
 
 // concentrate goes from a few samples to the h nearest to them, again and
-// again; nil where they span no volume.
-func concentrate(z [][]float64, places []int, h int) []int {
-	for range 20 {
+// again, at most as many steps; nil where they span no volume. The places are
+// in order.
+func concentrate(z [][]float64, places []int, h, steps int) []int {
+	for range steps {
 		rows := rowsAt(z, places)
 		d2, ok := Mahalanobis(z, Mean(rows), Covariance(rows))
 		if !ok {

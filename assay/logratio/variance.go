@@ -69,16 +69,24 @@ func Mahalanobis(z [][]float64, centre []float64, cov mat.Symmetric) (d2 []float
 	if !chol.Factorize(cov) || chol.Cond() > 1e12 {
 		return nil, false
 	}
+	// With cov = LLᵀ the distance is that of L⁻¹(x − centre) from nothing.
+	p := len(centre)
+	var l mat.TriDense
+	chol.LTo(&l)
+	lower := l.RawTriangular()
 	d2 = make([]float64, len(z))
-	diff, solved := mat.NewVecDense(len(centre), nil), mat.NewVecDense(len(centre), nil)
+	solved := make([]float64, p)
 	for i, row := range z {
-		for j, v := range row {
-			diff.SetVec(j, v-centre[j])
+		for j := range p {
+			line := lower.Data[j*lower.Stride : j*lower.Stride+j+1]
+			v := row[j] - centre[j]
+			for k, w := range solved[:j] {
+				v -= line[k] * w
+			}
+			v /= line[j]
+			solved[j] = v
+			d2[i] += v * v
 		}
-		if err := chol.SolveVecTo(solved, diff); err != nil {
-			return nil, false
-		}
-		d2[i] = mat.Dot(diff, solved)
 	}
 	return d2, true
 }

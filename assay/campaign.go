@@ -182,7 +182,25 @@ func (c *Campaign) findFiles() []string {
 		c.Notices.Add(source.Warning, "LEFT_OUT", source.Cell{File: NotebookName},
 			"data takes in files that hold no table of numbers, and they were left out: %s; where results stand in one of them, ask for the table as .xlsx or .csv", strings.Join(aside, ", "))
 	}
+	c.tellUnread(root, files)
 	return files
+}
+
+// tellUnread tells of spreadsheets beside those that data names: a handheld's
+// .csv is easily forgotten where data says *.xlsx. What lies in the campaign's
+// own folder is left aside, since tables are written there.
+func (c *Campaign) tellUnread(root fs.FS, files []string) {
+	folders := map[string]bool{}
+	for _, f := range files {
+		folders[path.Dir(f)] = path.Dir(f) != "."
+	}
+	unread := slices.DeleteFunc(spreadsheetsBelow(root), func(name string) bool {
+		return !folders[path.Dir(name)] || slices.Contains(files, name)
+	})
+	if len(unread) > 0 {
+		c.Notices.Add(source.Note, "NOT_READ", source.Cell{File: NotebookName},
+			"data does not name these spreadsheets, and they were not read: %s; add them to data if they belong to the campaign", strings.Join(unread, ", "))
+	}
 }
 
 // noTable recognises what stands beside the tables in a laboratory's folder:

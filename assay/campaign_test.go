@@ -270,3 +270,14 @@ func TestPatternsLeaveLettersAside(t *testing.T) {
 		t.Error("a PDF that is named was passed over")
 	}
 }
+
+func TestForgottenSpreadsheetsAreTold(t *testing.T) {
+	files := map[string]string{"lab/xrf.csv": xrf, "lab/handheld.csv": xrf, "table.csv": xrf, "paper/table.csv": xrf}
+	c := load(t, files, Config{Data: []string{"lab/xrf.csv"}})
+	wantNotice(t, c.Notices, source.Note, "NOT_READ", "not read: lab/handheld.csv; add")
+	for _, n := range load(t, files, Config{Data: []string{"lab/*"}}).Notices {
+		if n.Code == "NOT_READ" {
+			t.Errorf("all is read, and %v", n)
+		}
+	}
+}

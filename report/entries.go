@@ -119,10 +119,6 @@ func (b *builder) facing(e *notebook.Entry, names []string) (pair, bool) {
 		b.fail(e, "TWO_GROUPS", "%s stands on facing pages and needs two groups, not %d; write for example groups: [fired, dug]", e.Kind, len(names))
 		return pair{}, false
 	}
-	if names[0] == names[1] {
-		b.fail(e, "TWO_GROUPS", "both pages of %s would show %s; name two different groups", e.Kind, names[0])
-		return pair{}, false
-	}
 	gs, ok := b.groups(e, names)
 	if !ok {
 		return pair{}, false

@@ -185,7 +185,6 @@ func TestBadOptionsOfModels(t *testing.T) {
 		{"dressing\nore: ore\nratio: 0", "ratio is in FeO/SiO2"},
 		{"dressing\nore: ore\nlog_po2: [-9, -11]", "lower first"},
 		{"likeness\ngroups: [fired]", "needs two groups"},
-		{"spread\ngroups: [dug, dug]", "both pages of spread would show dug"},
 		{"effects\ngroup: fired\nfirings: 999", "firings is from 0 to 20, not 999"},
 		{"likeness\ngroups: [fired, late]", "KR-S07 is in both groups"},
 		{"likeness\ngroups: [fired, dug]\nmargin: 0", "margin is in times the scatter of dug, from 0.01 to 100, not 0"},

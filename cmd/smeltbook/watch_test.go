@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 const watchedNotebook = "---\ntitle: T\ndata: [lab.csv, samples.csv]\ngroups: {fired: {kind: slag}}\ndraws: 50\n---\n\nFirst words.\n\n```indices\ngroups: [fired, fired]\n```\n"
@@ -28,7 +29,7 @@ func TestWatchBuildsAgain(t *testing.T) {
 	write("lab.csv", "Sample,SiO2,FeOT,CaO,Al2O3\n,wt%,wt%,wt%,wt%\nA-1,34,54,5,6\n")
 	write("samples.csv", "id,kind\nA-1,slag\n")
 
-	ctx, stop := context.WithCancel(t.Context())
+	ctx, stop := context.WithTimeout(t.Context(), 3*time.Minute)
 	defer stop()
 	out, results := io.Pipe()
 	code := make(chan int, 1)

@@ -32,7 +32,7 @@ func written(t *testing.T, front, body string) (page.Document, string) {
 func twoSlags(t *testing.T, front, body string) (*study.Study, *notebook.Notebook) {
 	t.Helper()
 	dir := t.TempDir()
-	text := "---\ntitle: T\ndata: [lab.csv, samples.csv]\ngroups: {fired: {kind: slag}}\ndraws: 50\n" + front + "---\n" + body
+	text := "---\ntitle: T\ndata: [lab.csv, samples.csv]\ngroups: {fired: {samples: A-1}, dug: {samples: A-2}}\ndraws: 50\n" + front + "---\n" + body
 	for name, data := range map[string]string{
 		"lab.csv":     "Sample,SiO2,FeOT,CaO,Al2O3\n,wt%,wt%,wt%,wt%\nA-1,34,54,5,6\nA-2,33,55,5,6\n",
 		"samples.csv": "id,kind,note\nA-1,slag,from the field sheet\nA-2,slag,\n",
@@ -54,7 +54,7 @@ func twoSlags(t *testing.T, front, body string) (*study.Study, *notebook.Noteboo
 	return s, n
 }
 
-const indices = "\n```indices\ngroups: [fired, fired]\n```\n"
+const indices = "\n```indices\ngroups: [fired, dug]\n```\n"
 
 func TestReferencesInProse(t *testing.T) {
 	doc, told := written(t, "bibliography: refs.json\n", "See {{ ref \"indices\" }}, {{ ref \"indices\" \"table\" }} and [@vale2020, p. 3].\n"+indices)
@@ -90,7 +90,7 @@ func TestWrongReferencesAreToldByLine(t *testing.T) {
 			t.Errorf("%q: %q, want %q", tt.body, told, tt.want)
 		}
 	}
-	two := indices + "\n```indices\ngroups: [fired, fired]\nid: again\n```\n"
+	two := indices + "\n```indices\ngroups: [fired, dug]\nid: again\n```\n"
 	if doc, told := written(t, "", "{{ ref \"again\" }}\n"+two); told != "" || !strings.Contains(string(doc.Blocks[0].(*page.Prose).HTML), "Entry 2, Figure 2") {
 		t.Errorf("an entry by its id: %s", told)
 	}

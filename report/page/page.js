@@ -73,6 +73,50 @@
     });
   }
 
+  // --- taking a table along ----------------------------------------------
+
+  // A text that a spreadsheet program would run gets the apostrophe that such
+  // programs hide; numbers keep their sign.
+  const inert = (text) => {
+    const plain = text.replace(minus, "-");
+    if (/^-?\d+(\.\d+)?$/.test(plain)) return plain;
+    return /^[=+\-@\t\r]/.test(text) ? "'" + text : text;
+  };
+  const quoted = (text) => (/[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+  // The parts of a cell: its text, the line below it.
+  const partsOf = (cell) => {
+    const below = cell.querySelector(".below");
+    const copy = cell.cloneNode(true);
+    for (const e of copy.querySelectorAll(".below, .shape")) e.remove();
+    return [copy.textContent.trim(), below ? below.textContent.trim().replace(/^±\s*/, "") : ""];
+  };
+  // The rows of a table, heads with units first; a column with lines below its
+  // values is followed by one that holds them.
+  const rowsOf = (table) => {
+    const heads = Array.from(table.tHead.rows[table.tHead.rows.length - 1].cells, (th) => {
+      const piece = (name) => (th.querySelector(name) || { textContent: "" }).textContent.trim();
+      const unit = piece(".unit");
+      return piece(".head") + (unit ? ` (${unit})` : "");
+    });
+    const rows = Array.from(table.tBodies[0].rows, (row) => Array.from(row.cells, partsOf));
+    const second = heads.map((_, i) => rows.some((row) => row[i] && row[i][1]));
+    const spread = (row, of) => heads.flatMap((_, i) => (second[i] ? of(row, i) : of(row, i).slice(0, 1)));
+    const uncertain = heads.map((_, i) => Array.from(table.tBodies[0].rows).some((row) => row.cells[i] && /^±/.test((row.cells[i].querySelector(".below") || { textContent: "" }).textContent)));
+    return [spread(heads, (row, i) => [row[i], (uncertain[i] ? "± " : "below ") + row[i]])]
+      .concat(rows.map((row) => spread(row, (r, i) => r[i] || ["", ""])));
+  };
+  for (const table of document.querySelectorAll("main table.plain, main table.open-book")) {
+    const button = make("button", { type: "button", className: "take", textContent: "csv" });
+    button.setAttribute("aria-label", `${table.caption.querySelector("b").textContent} Save as csv`);
+    button.addEventListener("click", () => {
+      const text = "\ufeff" + rowsOf(table).map((row) => row.map((cell) => quoted(inert(cell))).join(",")).join("\r\n") + "\r\n";
+      const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
+      make("a", { href: url, download: `${table.id}.csv` }).click();
+      setTimeout(() => URL.revokeObjectURL(url), 60_000);
+    });
+    (table.closest(".scroll") || table).after(button);
+  }
+
   // --- picking a sample --------------------------------------------------
 
   // Tables and figures speak to each other through "sample-picked" on the

@@ -30,7 +30,8 @@ type fusion struct {
 	name    string
 	cations vector  // per formula
 	tm      float64 // K
-	heat    float64 // effective heat of fusion, J/mol
+	heat    float64 // heat of fusion at tm, J/mol
+	gain    float64 // heat capacity of fusion, liquid less solid, J/mol/K
 
 	// A transition of the solid adds to its stability below the temperature.
 	transition     float64 // K; 0 for none
@@ -111,6 +112,8 @@ func (p *parameters) add(kind, name, factor, quantity, number string) error {
 			last.tm = value + celsius
 		case "dH":
 			last.heat = value * 1000
+		case "dCp":
+			last.gain = value
 		default:
 			return fmt.Errorf("unknown quantity %q", quantity)
 		}

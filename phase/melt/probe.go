@@ -73,6 +73,8 @@ func (b *Probe) Set(values []float64) error {
 			b.p.fusions[row.at].tm = v + celsius
 		case "solid dH":
 			b.p.fusions[row.at].heat = v * 1000
+		case "solid dCp":
+			b.p.fusions[row.at].gain = v
 		case "mixing W":
 			b.p.mixing[row.name] = v * 1000
 		}
@@ -126,7 +128,7 @@ func (b *Probe) derived(T float64) []memberAt {
 		mix.prepare(b.m.terms, &x)
 		g := mix.gradient(&b.m.terms, T)
 		at := memberAt{dq: make([]float64, len(b.free))}
-		at.q = e.heat/gasConstant*(1/T-1/e.tm) - e.activitySum(&g.lna)
+		at.q = e.fusionTerm(T) - e.activitySum(&g.lna)
 		for t, fs := range b.ofTerm {
 			for _, f := range fs {
 				at.dq[f] = -b.perUnit(f, T) * e.activitySum(&g.by[t])
@@ -140,10 +142,13 @@ func (b *Probe) derived(T float64) []memberAt {
 			continue
 		}
 		e := &b.m.members[row.at]
-		if row.quantity == "Tm" {
-			list[row.at].dq[f] = e.heat / gasConstant / (e.tm * e.tm)
-		} else {
+		switch row.quantity {
+		case "Tm":
+			list[row.at].dq[f] = (e.heat/(e.tm*e.tm) + e.gain*(1/e.tm-1/T)) / gasConstant
+		case "dH":
 			list[row.at].dq[f] = 1000 / gasConstant * (1/T - 1/e.tm)
+		case "dCp":
+			list[row.at].dq[f] = fusionBend(T, e.tm) / gasConstant
 		}
 	}
 	return list

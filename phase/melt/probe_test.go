@@ -35,6 +35,8 @@ func TestProbeDerivatives(t *testing.T) {
 			values[f] = p.fusions[row.at].tm - celsius
 		case "soliddH":
 			values[f] = p.fusions[row.at].heat / 1000
+		case "soliddCp":
+			values[f] = p.fusions[row.at].gain
 		case "mixingW":
 			values[f] = p.mixing[row.name] / 1000
 		}

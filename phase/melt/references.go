@@ -1,5 +1,7 @@
 package melt
 
+import "math"
+
 // references tabulates, for every end member, what depends on temperature
 // alone:
 //
@@ -38,8 +40,18 @@ func newReferences(m *Model) references {
 func (e *endMember) reference(mix *mixture, T float64) float64 {
 	var lna vector
 	mix.activities(T, &lna)
-	return e.heat/gasConstant*(1/T-1/e.tm) - e.activitySum(&lna)
+	return e.fusionTerm(T) - e.activitySum(&lna)
 }
+
+// fusionTerm returns ΔG/RT of melting at T: with a heat capacity of fusion ΔCp
+//
+//	(ΔH/R)(1/T − 1/T_m) + (ΔCp/R)(1 − T_m/T + ln(T_m/T))
+func (f *fusion) fusionTerm(T float64) float64 {
+	return (f.heat*(1/T-1/f.tm) + f.gain*fusionBend(T, f.tm)) / gasConstant
+}
+
+// fusionBend is what 1 J/mol/K adds to fusionTerm, times R: never above 0.
+func fusionBend(T, tm float64) float64 { return 1 - tm/T + math.Log(tm/T) }
 
 // at writes q_e(T) for the n first end members.
 func (r *references) at(T float64, n int, q *[maxMembers]float64) {

@@ -89,34 +89,34 @@ func weakSpots(b slag.Wt, l Liquidus, add addNotice) {
 		add(source.Warning, "LIQUIDUS_TWO_LIQUIDS", monotecticNote)
 	}
 	if al2o3 > 15 {
-		add(source.Warning, "LIQUIDUS_ALUMINA_RICH", "with %.0f wt%% Al2O3 the model comes out up to 60 °C high where anorthite, mullite or spinel come together with silica, and is no better than ±60 °C towards corundum", al2o3)
+		add(source.Warning, "LIQUIDUS_ALUMINA_RICH", "with %.0f wt%% Al2O3 the model comes out up to 70 °C high where anorthite, mullite or spinel come together with silica, and is no better than ±80 °C towards corundum", al2o3)
 	}
 	if l.First == Anorthite && al2o3 <= 15 {
-		add(source.Note, "LIQUIDUS_ANORTHITE_EARLY", "with silica and little alumina anorthite comes out 25–60 °C high, so olivine, wüstite or spinel may come first in its place")
+		add(source.Note, "LIQUIDUS_ANORTHITE_EARLY", "with silica and little alumina anorthite comes out 35–70 °C high, so olivine, pyroxene or spinel may come first in its place")
 	}
 	if within(sio2, 27, 37) && within(cao, 22, 36) && within(feo, 28, 50) {
-		add(source.Warning, "LIQUIDUS_NEAR_CAFESIO4", "around CaFeSiO4 the model is about 50 °C low, and calcium silicates and olivine lie within a few degrees: read the first mineral as olivine or dicalcium silicate")
+		add(source.Warning, "LIQUIDUS_NEAR_CAFESIO4", "around CaFeSiO4 the model is about 40 °C low, and calcium silicates and olivine lie within a few degrees: read the first mineral as olivine or dicalcium silicate")
 	}
 	if within(sio2, 42, 48) && cao > 48 {
-		add(source.Warning, "LIQUIDUS_LIME_SILICATE_STEEP", "near 44–46 wt%% SiO2 on the lime side the dicalcium silicate liquidus is about 70 °C high and rises by about 60 °C per wt%%")
+		add(source.Warning, "LIQUIDUS_LIME_SILICATE_STEEP", "near 44–46 wt%% SiO2 on the lime side the dicalcium silicate liquidus is about 40 °C high and rises by about 60 °C per wt%%")
 	}
 	if within(sio2, 18, 26) && within(cao, 5, 15) && feo > 55 {
-		add(source.Note, "LIQUIDUS_WUSTITE_OLIVINE", "the boundary of wüstite and olivine inside CaO–FeO–SiO2 comes out 50–70 °C high")
+		add(source.Note, "LIQUIDUS_WUSTITE_OLIVINE", "the boundary of wüstite and olivine inside CaO–FeO–SiO2 comes out about 45 °C high")
 	}
 	if b[slag.Fe2O3] > 2 && (l.First == Magnetite || isNear(l, Magnetite)) {
-		add(source.Note, "LIQUIDUS_MAGNETITE", "the magnetite liquidus of silicate melts comes out about 60 °C high at the few rough points there are")
+		add(source.Note, "LIQUIDUS_MAGNETITE", "magnetite in silicate melts rests on few and rough points, at most of which the model comes out 40 °C high or more")
 	}
 	if l.First == Pyroxene && mgo < presence {
 		add(source.Note, "LIQUIDUS_PYROXENE_LIKE", "the data behind pyroxene without MgO are nominal: read it as a pyroxene-like silicate")
 	}
 	if mgo > presence && (l.First == Melilite || isNear(l, Melilite)) && (l.First == Pyroxene || isNear(l, Pyroxene)) {
-		add(source.Note, "LIQUIDUS_MELILITE_PYROXENE", "where melilite meets pyroxene the model comes out about 30 °C high")
+		add(source.Note, "LIQUIDUS_MELILITE_PYROXENE", "where melilite meets pyroxene the model comes out up to 30 °C high")
 	}
 	if mgo > 6 && (l.First.silica() || l.First == Wustite || l.First == Olivine && b[slag.FeO] > 20) {
-		add(source.Warning, "LIQUIDUS_MAGNESIA_STEEP", "with this much MgO beside FeO the model may be 70 °C high, and at the periclase liquidus more")
+		add(source.Warning, "LIQUIDUS_MAGNESIA_STEEP", "with this much MgO beside FeO the model may be 60 °C high, and at the periclase liquidus more")
 	}
 	if alkali := b[slag.K2O] + b[slag.Na2O]; alkali > 3 {
-		add(source.Warning, "LIQUIDUS_ALKALI", "with %.1f wt%% of alkalis the effect of potassium and sodium beside lime, magnesia and ferric iron is not calibrated; between diopside and leucite the model is 140 °C low", alkali)
+		add(source.Warning, "LIQUIDUS_ALKALI", "with %.1f wt%% of alkalis the effect of potassium and sodium beside lime, magnesia and ferric iron is hardly calibrated; between diopside and leucite the model is 140 °C low, between anorthite and leucite far too high", alkali)
 	}
 }
 

@@ -102,11 +102,15 @@ const (
 // the mineral. Going down matters: S need not fall steadily with T. ok is
 // false where nothing forms above 700 K, or where something is solid at 3200 K
 // already, which the parameters rule out.
-func (s *search) liquidus() (T float64, at int, ok bool) {
-	for T = hottest; s.nSolids > 0 && T >= coldest; {
+func (s *search) liquidus() (T float64, at int, ok bool) { return s.liquidusFrom(hottest) }
+
+// liquidusFrom does the same from another temperature of the grid down, at
+// which nothing may be saturated.
+func (s *search) liquidusFrom(start float64) (T float64, at int, ok bool) {
+	for T = start; s.nSolids > 0 && T >= coldest; {
 		leap := s.leap(T)
 		if leap < 0 {
-			if T == hottest {
+			if T == start {
 				break
 			}
 			T, at = s.refine(T, T+scanStep)

@@ -47,9 +47,14 @@ func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint
 		return Spread{}, ErrNoUncertainty
 	}
 	onsets := make([]onset, draws)
+	var s search
+	find := m.onset
+	if n, ok := m.around(&s, &melt.Wt); ok {
+		find = func(s *search, w *slag.Wt) (onset, error) { return m.onsetNear(s, w, &n) }
+	}
 	err := inParallel(ctx, draws, func(s *search, i int) {
 		w := melt.Draw(rand.New(rand.NewPCG(seed, uint64(i))))
-		o, err := m.onset(s, &w)
+		o, err := find(s, &w)
 		if err != nil {
 			o = onset{T: math.NaN()}
 		}

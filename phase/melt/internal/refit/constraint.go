@@ -18,13 +18,21 @@ type constraint struct {
 	only  melt.Phase
 	scale float64 // of S; the width of the penalty
 
+	// behind holds S of the phase, by a margin, below the greatest of the
+	// phases that come first in such a slag, in place of a ceiling or a floor.
+	behind melt.Phase
+
 	// tie holds S of the first of two minerals to that of the second and
 	// beyond, in place of a ceiling or a floor.
 	tie    [2]string
 	beyond float64
 }
 
-const constraintScale = 0.15
+const (
+	constraintScale = 0.15
+	slagScale       = 0.05  // for drawn slags: some 10 °C
+	silicaScale     = 0.008 // for silica, whose S changes little with temperature: some 20 °C
+)
 
 // abovePoints keeps everything molten at 100, 400 and 1000 °C above the points.
 func abovePoints(points []Point) (list []constraint) {
@@ -46,6 +54,9 @@ func rounded(tc float64) float64 { return 20 * math.Round(tc/20) }
 func constraints(stage int, m *melt.Model) []constraint {
 	if stage == 0 {
 		return coreConstraints()
+	}
+	if stage == 1 {
+		return append(slagConstraints(stage, m), fayaliticConstraints()...)
 	}
 	return slagConstraints(stage, m)
 }
@@ -70,6 +81,33 @@ func wollastoniteTies() (list []constraint) {
 			tie:    [2]string{"wollastonite", "pseudowollastonite"},
 			beyond: wollastoniteHeat / 8.314462618 * (1/T - 1/wollastoniteChange),
 		})
+	}
+	return list
+}
+
+// firstInFayalitic are the minerals of which one comes first in slags rich in
+// iron and poor in silica: common practice, as olivine, wüstite and hercynite
+// are the coarse crystals of such slags and feldspar is late, if there at all.
+var firstInFayalitic = []melt.Phase{melt.Olivine, melt.Wustite, melt.Spinel}
+
+const (
+	fayaliticTC     = 1130.0 // °C, near their liquidus
+	fayaliticMargin = 0.05   // of S, some 10 °C
+)
+
+// fayaliticConstraints draws slags with more than 40 wt% FeO, less than 36 SiO2
+// and some alumina, always the same, and keeps anorthite and melilite behind.
+func fayaliticConstraints() (list []constraint) {
+	r := rand.New(rand.NewPCG(3, 1))
+	for len(list) < 120 {
+		w := slag.Wt{slag.SiO2: 25 + 11*r.Float64(), slag.CaO: 14 * r.Float64(), slag.Al2O3: 10 * r.Float64()}
+		w[slag.FeO] = 100 - w[slag.SiO2] - w[slag.CaO] - w[slag.Al2O3]
+		if w[slag.FeO] <= 40 {
+			continue
+		}
+		for _, late := range []melt.Phase{melt.Anorthite, melt.Melilite} {
+			list = append(list, constraint{w: w, tc: fayaliticTC, behind: late, scale: slagScale})
+		}
 	}
 	return list
 }
@@ -103,6 +141,26 @@ func coreConstraints() (list []constraint) {
 		}
 		list = append(list, constraint{w: slag.Wt{slag.SiO2: s, slag.CaO: 34, slag.FeO: 66 - s}, tc: 1100, floor: true, scale: constraintScale})
 	}
+	return append(list, silicaBesideLime()...)
+}
+
+// silicaBesideLime keeps silica saturated not far below the temperature at
+// which it coexists with two liquids, 1698 °C, across the gap with CaO (Greig
+// 1927, Am. J. Sci. 13:1–44, 133–154; from memory, high), and between the gap
+// and the eutectic with CaSiO3 not more than 50 °C above the straight line (our
+// own judgement).
+func silicaBesideLime() (list []constraint) {
+	at := func(share, tc float64) constraint {
+		return constraint{w: slag.Wt{slag.SiO2: share, slag.CaO: 100 - share}, tc: tc, only: melt.Cristobalite, scale: silicaScale}
+	}
+	for share := 76.0; share <= 92; share += 4 {
+		c := at(share, 1660)
+		c.floor = true
+		list = append(list, c)
+	}
+	for share := 65.0; share <= 71; share++ {
+		list = append(list, at(share, 1436+50+(share-63)*(1698-1436)/(72.5-63)))
+	}
 	return list
 }
 
@@ -117,7 +175,11 @@ const effectSlack = 20.0 // °C
 // the oxides of the stage, as m has it.
 func slagConstraints(stage int, m *melt.Model) (list []constraint) {
 	r := rand.New(rand.NewPCG(2, uint64(stage)))
-	for range 120 {
+	draws := 120
+	if stage == 3 {
+		draws = 200 // more oxides come in
+	}
+	for range draws {
 		w := slag.Wt{slag.SiO2: 25 + 18*r.Float64(), slag.CaO: 20 * r.Float64()}
 		if stage == 1 || r.IntN(3) > 0 {
 			w[slag.Al2O3] = 15 * r.Float64() * r.Float64()
@@ -129,6 +191,9 @@ func slagConstraints(stage int, m *melt.Model) (list []constraint) {
 			w[slag.MnO] = 6 * r.Float64() * float64(r.IntN(2))
 			w[slag.K2O] = 3.5 * r.Float64()
 			w[slag.Na2O] = 2.5 * r.Float64() * float64(r.IntN(2))
+			if r.IntN(3) == 0 {
+				w[slag.Al2O3] = 4 * r.Float64() // less than the alkalis can bind
+			}
 		}
 		if stage == 4 {
 			w[slag.Fe2O3] = 12 * r.Float64()
@@ -155,8 +220,8 @@ func slagConstraints(stage int, m *melt.Model) (list []constraint) {
 			low = max(low, l.TC-effect[stage].down*own-effectSlack)
 			high = min(high, l.TC+effect[stage].up*own+effectSlack)
 		}
-		list = append(list, ceiling(rounded(max(high, 1150)), w),
-			constraint{w: w, tc: rounded(min(low, 1250)), floor: true, scale: constraintScale})
+		list = append(list, constraint{w: w, tc: rounded(max(high, 1150)), scale: slagScale},
+			constraint{w: w, tc: rounded(min(low, 1250)), floor: true, scale: slagScale})
 	}
 	return list
 }

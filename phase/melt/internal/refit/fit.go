@@ -3,6 +3,7 @@ package refit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -11,8 +12,15 @@ import (
 )
 
 const (
-	freeWidths = 0.1 // widths by which an unlisted phase may be saturated
-	intruder   = 1.5 // weight of an unlisted phase beyond that
+	// A phase already saturated raises the liquidus whatever the others do, and
+	// one that is not yet does nothing: it is the greatest S of all that has to
+	// vanish. So S counts more above nothing than below, and most where the
+	// phase was not published there.
+	early    = 1.5 // weight of a phase above saturation where several are listed
+	intruder = 2.5 // weight of an unlisted one
+	clear    = 0.3 // widths by which an unlisted phase has to stay below saturation
+	widest   = 1.0 // of S; no point is so uncertain
+
 	leastWidth = 0.01
 )
 
@@ -168,11 +176,15 @@ func (f *problem) evaluate(x []float64, with bool) (*normal, error) {
 		share := 1 / math.Sqrt(float64(len(p.Phases)))
 		for _, s := range f.listed(p, from) {
 			width := f.widths[i][s.Mineral]
-			n.add(s.S/width*share, share/width, s.By)
+			scale := share / width
+			if s.S > 0 && len(p.Phases) > 1 {
+				scale *= early
+			}
+			n.add(s.S*scale, scale, s.By)
 		}
-		for _, s := range f.probe.Saturations(p.W, p.TC, max(from, 0)) {
-			if width := f.widths[i][s.Mineral]; !p.holds(s.Phase) && s.S > freeWidths*width {
-				n.add(intruder*(s.S/width-freeWidths), intruder/width, s.By)
+		for _, s := range f.probe.Saturations(p.W, p.TC, max(from, -clear*widest)) {
+			if width := f.widths[i][s.Mineral]; !p.holds(s.Phase) && s.S > -clear*width {
+				n.add(intruder*(s.S/width+clear), intruder/width, s.By)
 			}
 		}
 	}
@@ -204,6 +216,10 @@ func (f *problem) constrain(n *normal, c constraint, from float64) {
 		f.tie(n, c, from)
 		return
 	}
+	if c.behind != "" {
+		f.keepBehind(n, c, from)
+		return
+	}
 	if !c.floor {
 		for _, s := range f.probe.Saturations(c.w, c.tc, max(from, 0)) {
 			if s.S > 0 && (c.only == "" || s.Phase == c.only) {
@@ -222,6 +238,28 @@ func (f *problem) constrain(n *normal, c constraint, from float64) {
 	if top.S < 0 && !math.IsInf(top.S, 0) {
 		n.add(top.S/c.scale, 1/c.scale, top.By)
 	}
+}
+
+// keepBehind adds the residual of a phase that should come later.
+func (f *problem) keepBehind(n *normal, c constraint, from float64) {
+	late, first := melt.Saturation{S: math.Inf(-1)}, melt.Saturation{S: math.Inf(-1)}
+	for _, s := range f.probe.Saturations(c.w, c.tc, from) {
+		switch {
+		case s.Phase == c.behind:
+			late = s
+		case slices.Contains(firstInFayalitic, s.Phase) && s.S > first.S:
+			first = s
+		}
+	}
+	r := late.S - first.S + fayaliticMargin
+	if r <= 0 {
+		return
+	}
+	by := make([]float64, len(late.By))
+	for i := range by {
+		by[i] = late.By[i] - first.By[i]
+	}
+	n.add(r/c.scale, 1/c.scale, by)
 }
 
 // tie adds the residual of a constraint between two minerals.

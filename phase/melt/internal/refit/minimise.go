@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	iterations  = 20  // of each round
+	iterations  = 40  // of each round
 	robustFrom  = 4.0 // widths beyond which a residual counts by its root
 	enoughGain  = 1e-5
 	maxDamping  = 1e8

@@ -24,6 +24,6 @@ func ExampleModel_Liquidus() {
 		fmt.Println(n.Severity, n.Code)
 	}
 	// Output:
-	// 1114 ± 40 °C, olivine first
+	// 1120 ± 56 °C, olivine first
 	// note LIQUIDUS_FERRIC_IRON
 }

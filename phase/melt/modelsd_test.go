@@ -37,10 +37,10 @@ func TestModelSDFromCrossValidation(t *testing.T) {
 			set, d = "alkalis, per wt%", d/alkali
 		case manganese > 0:
 			set, d = "manganese, per wt%", d/manganese
-		case w[slag.MgO] > 0:
-			set = "magnesia"
 		case w[slag.Al2O3] > 0:
 			set = "alumina"
+		case w[slag.MgO] > 0:
+			set = "magnesia"
 		}
 		errors[set] = append(errors[set], d)
 	}

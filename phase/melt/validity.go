@@ -29,20 +29,20 @@ const presence = 1.0
 // slag does, so for those it is the error per wt% that counts.
 const (
 	sdCore       = 29.0
-	sdAlumina    = 39.5
-	sdMagnesia   = 55.0
-	perAlkali    = 12.3  // °C per wt% of K2O and Na2O
+	sdAlumina    = 56.0
+	sdMagnesia   = 16.0  // no less than sdCore is stated
+	perAlkali    = 7.2   // °C per wt% of K2O and Na2O
 	perManganese = 2.0   // °C per wt% of MnO: a judgement, as four points are too few
-	perFerric    = 4.7   // °C per wt% of Fe2O3 and ZnO
+	perFerric    = 3.1   // °C per wt% of Fe2O3 and ZnO
 	sdOutside    = 100.0 // out of range: a judgement
 )
 
 // ModelSD returns the standard deviation to attach to a liquidus of w, in °C:
-// that of CaO–FeO–SiO2, or of melts with Al2O3 or MgO where either is there from
-// 1 wt%, the largest that applies; to which add, as squares, what alkalis, MnO, Fe2O3
-// with ZnO, and TiO2 with P2O5 bring by their amounts. Out of the calibrated
-// range it is 100 °C at least. It is the error of the model alone: that of the
-// assay comes on top (Spread).
+// that of CaO–FeO–SiO2, or of melts with Al2O3, or with MgO and no Al2O3, where
+// either is there from 1 wt%, the largest that applies; to which add, as squares,
+// what alkalis, MnO, Fe2O3 with ZnO, and TiO2 with P2O5 bring by their amounts. Out
+// of the calibrated range it is 100 °C at least. It is the error of the model
+// alone: that of the assay comes on top (Spread).
 func ModelSD(w slag.Wt) float64 {
 	b, leftOut := basis(w)
 	sd := sdCore

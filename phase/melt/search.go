@@ -140,8 +140,11 @@ func (s *search) leap(T float64) float64 {
 
 // refine finds the root of the greatest S between lo, where it is not
 // negative, and hi, where it is: false position with the value at a stale end
-// halved (the Illinois rule), and bisection after three stale rounds.
+// halved (the Illinois rule), and bisection after three stale rounds. The root
+// depends on the melt and the step alone, to the last bit, and not on the way
+// there.
 func (s *search) refine(lo, hi float64) (float64, int) {
+	s.mix.state.seen = 0
 	fLo, at := s.greatest(lo)
 	fHi, _ := s.greatest(hi)
 	side, stale := 0, 0

@@ -4,7 +4,7 @@
 // The liquid is a pair (quasichemical) solution on one lattice of cations
 // (Pelton & Blander 1986, Metallurgical Transactions B 17:805–815); the solids
 // are pure minerals and simple solid solutions, each held to its melting
-// point. The energies are our own fit to 113 published points (command refit);
+// point. The energies are our own fit to 136 published points (command refit);
 // FIT.md says how well it does on them, without a part of them, and on points
 // kept aside.
 //

@@ -115,7 +115,11 @@ func (d likenessData) odd(ctx context.Context, m logratio.Matrix, seed uint64) o
 				out.outside[places[k]] = true
 				names = append(names, d.samples[places[k]].ID)
 			}
-			out.text += fmt.Sprintf("Hollow: apart from the rest of %s, as one clean group in twenty would show (%s). ", group.Name, list(names))
+			how := "by the beta distribution"
+			if o.Robust {
+				how = "by simulated groups of as many samples, from the tightest three quarters of this one"
+			}
+			out.text += fmt.Sprintf("Hollow: apart from the rest of %s, as one clean group in twenty would show, %s (%s). ", group.Name, how, list(names))
 		}
 	}
 	return out

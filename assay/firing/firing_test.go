@@ -13,6 +13,7 @@ import (
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
+	"smeltbook/assay/source/checkdata"
 )
 
 var judge = firing.Judge{Couple: "K", Class: 2, Gap: 5}
@@ -39,13 +40,6 @@ func read(t testing.TB, runs []string, files ...[2]string) ([]firing.Firing, sou
 	return logs, append(ns, more...)
 }
 
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %g, want %g ± %g", what, got, want, within)
-	}
-}
-
 // Tolerances of IEC 60584-1, class 2 (from memory): type K ± 2.5 °C up to
 // 333 °C, 0.75 % from there to 1200 °C.
 func TestTolerance(t *testing.T) {
@@ -59,7 +53,7 @@ func TestTolerance(t *testing.T) {
 		{"K", 1, 1000, 4, true}, {"S", 2, 1200, 3, true}, {"S", 2, 300, 1.5, true}, {"S", 1, 1200, 1.3, true}, {"N", 2, 1100, 8.25, true},
 	} {
 		tol, stated := x.couple.Tolerance(x.class, x.t)
-		near(t, string(x.couple), tol, x.tol, 0.01)
+		checkdata.Near(t, string(x.couple), tol, x.tol, 0.01)
 		if stated != x.stated {
 			t.Errorf("%s class %d at %g °C: stated %v", x.couple, x.class, x.t, stated)
 		}
@@ -74,24 +68,24 @@ func TestAboveByGeometry(t *testing.T) {
 		c.Readings = append(c.Readings, firing.Reading{Min: float64(m), C: 1200 - 10*math.Abs(float64(m-20))})
 	}
 	a := c.Above(1100, judge)
-	near(t, "minutes", a.Minutes.Value, 20, 1e-9)
-	near(t, "at least", a.Minutes.Low, 20-0.2*8.25, 1e-9)
-	near(t, "at most", a.Minutes.High, 20+0.2*8.25, 1e-9)
+	checkdata.Near(t, "minutes", a.Minutes.Value, 20, 1e-9)
+	checkdata.Near(t, "at least", a.Minutes.Low, 20-0.2*8.25, 1e-9)
+	checkdata.Near(t, "at most", a.Minutes.High, 20+0.2*8.25, 1e-9)
 	r, ok := c.Heating(1020, 1180, judge)
 	if !ok {
 		t.Fatal("no rate of heating")
 	}
-	near(t, "rate", r.PerMin.Value, 10, 1e-9)
+	checkdata.Near(t, "rate", r.PerMin.Value, 10, 1e-9)
 	s, ok := c.Steepest(10, judge)
 	if !ok {
 		t.Fatal("no steepest rise")
 	}
-	near(t, "steepest", s.PerMin.Value, 10, 1e-9)
+	checkdata.Near(t, "steepest", s.PerMin.Value, 10, 1e-9)
 	// Ten minutes without readings at the top: known is what lies outside.
 	c.Readings = append(c.Readings[:16:16], c.Readings[26:]...)
 	a = c.Above(1100, judge)
-	near(t, "minutes with a gap", a.Minutes.Value, 9, 1e-9)
-	near(t, "at most with a gap", a.Minutes.High, 20+0.2*8.25, 1e-9)
+	checkdata.Near(t, "minutes with a gap", a.Minutes.Value, 9, 1e-9)
+	checkdata.Near(t, "at most with a gap", a.Minutes.High, 20+0.2*8.25, 1e-9)
 	if a.Gaps != 11 || len(c.Gaps(judge)) != 1 {
 		t.Errorf("gaps of %g minutes, want 11", a.Gaps)
 	}
@@ -130,7 +124,7 @@ func TestLoggerOddities(t *testing.T) {
 	if len(pipe.Faults) != 2 || len(wall.Faults) != 2 {
 		t.Errorf("faults %v and %v, want 9999 and a lost contact, OL and -200", pipe.Faults, wall.Faults)
 	}
-	near(t, "1832 °F", wall.Readings[0].C, 1000, 1e-9) // 1832 °F = 1000 °C by definition of the scales
+	checkdata.Near(t, "1832 °F", wall.Readings[0].C, 1000, 1e-9) // 1832 °F = 1000 °C by definition of the scales
 	if at := pipe.Readings[0].At.String(); at != "field/logger.csv, cell B4" {
 		t.Errorf("the first reading is said to stand at %s", at)
 	}
@@ -162,8 +156,8 @@ func TestClocks(t *testing.T) {
 			continue
 		}
 		f := logs[0]
-		near(t, name, f.Channels[0].Readings[1].Min, 546, 1e-6)
-		near(t, name+": hours blown", f.BlownHours().Value, 1, 1e-9)
+		checkdata.Near(t, name, f.Channels[0].Readings[1].Min, 546, 1e-6)
+		checkdata.Near(t, name+": hours blown", f.BlownHours().Value, 1, 1e-9)
 		if f.Clock(546) != "09:06" || f.Elapsed {
 			t.Errorf("%s: the clock shows %s", name, f.Clock(546))
 		}
@@ -207,7 +201,7 @@ func TestPeak(t *testing.T) {
 	if !ok || !p.Beyond || !p.Lost || p.Stated {
 		t.Errorf("%+v", p)
 	}
-	near(t, "upper limit", p.C.High, 1262*1.0075, 1e-9)
+	checkdata.Near(t, "upper limit", p.C.High, 1262*1.0075, 1e-9)
 	if a := logs[0].Channels[0].Above(1200, judge); !a.AtLeast {
 		t.Error("the channel ended above 1200 °C, and its time is not said to be a least")
 	}

@@ -11,33 +11,27 @@ import (
 	"smeltbook/assay/quantity"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
+	"smeltbook/assay/source/checkdata"
 )
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %g, want %g ± %g", what, got, want, within)
-	}
-}
 
 // The figures of furnace practice (computed): a chord of 60 mm of a ring of
 // 300 mm has a sagitta of 3.03 mm; read 0.5 mm off it gives 258 to 358 mm. A
 // chord of 120 mm gives 290 to 312.
 func TestSagitta(t *testing.T) {
-	near(t, "sagitta of 60 mm", fragment.Sagitta(60, 300), 3.03, 0.005)
+	checkdata.Near(t, "sagitta of 60 mm", fragment.Sagitta(60, 300), 3.03, 0.005)
 	s := fragment.Sagitta(60, 300)
-	near(t, "read high", fragment.Diameter(60, s+0.5), 258, 0.5)
-	near(t, "read low", fragment.Diameter(60, s-0.5), 358, 0.5)
+	checkdata.Near(t, "read high", fragment.Diameter(60, s+0.5), 258, 0.5)
+	checkdata.Near(t, "read low", fragment.Diameter(60, s-0.5), 358, 0.5)
 	// The printed figures for 120 mm take the sagitta of 12.52 mm as 12.5.
-	near(t, "sagitta of 120 mm", fragment.Sagitta(120, 300), 12.5, 0.05)
-	near(t, "read high", fragment.Diameter(120, 12.5+0.5), 290, 0.5)
-	near(t, "read low", fragment.Diameter(120, 12.5-0.5), 312, 0.5)
+	checkdata.Near(t, "sagitta of 120 mm", fragment.Sagitta(120, 300), 12.5, 0.05)
+	checkdata.Near(t, "read high", fragment.Diameter(120, 12.5+0.5), 290, 0.5)
+	checkdata.Near(t, "read low", fragment.Diameter(120, 12.5-0.5), 312, 0.5)
 	// The same by curvature, with 0.5 mm as two-sided limits.
 	c := fragment.OfSagitta(60, 0, fragment.Sagitta(60, 300), 0.5)
 	l := c.Limits(1)
-	near(t, "diameter", l.Value, 300, 1e-9)
-	near(t, "low", l.Low, 258, 1)
-	near(t, "high", l.High, 358, 2)
+	checkdata.Near(t, "diameter", l.Value, 300, 1e-9)
+	checkdata.Near(t, "low", l.Low, 258, 1)
+	checkdata.Near(t, "high", l.High, 358, 2)
 	// Short chords do not rule out a straight edge.
 	if l := fragment.OfSagitta(30, 0.5, 0.7, 0.5).Limits(1.96); !math.IsInf(l.High, 1) || l.Low > 215 {
 		t.Errorf("%+v", l)
@@ -45,9 +39,9 @@ func TestSagitta(t *testing.T) {
 	// At the least chord the lower limit of the curvature is about nil.
 	straight, known := fragment.LeastChord(300, 0.5, 0.1)
 	c = fragment.OfSagitta(straight, 0, fragment.Sagitta(straight, 300), 0.5)
-	near(t, "at the least chord", c.K-1.96*c.U, 0, 2e-4*c.K+1e-4)
+	checkdata.Near(t, "at the least chord", c.K-1.96*c.U, 0, 2e-4*c.K+1e-4)
 	c = fragment.OfSagitta(known, 0, fragment.Sagitta(known, 300), 0.5)
-	near(t, "known to a tenth", 1.96*c.U/c.K, 0.1, 0.02)
+	checkdata.Near(t, "known to a tenth", 1.96*c.U/c.K, 0.1, 0.02)
 }
 
 // Six points with their circles of least algebraic and of least geometric
@@ -59,9 +53,9 @@ func TestCircleOfGander(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "x", c.X, 4.7398, 2e-3)
-	near(t, "y", c.Y, 2.9835, 2e-3)
-	near(t, "radius", c.R, 4.7142, 2e-3)
+	checkdata.Near(t, "x", c.X, 4.7398, 2e-3)
+	checkdata.Near(t, "y", c.Y, 2.9835, 2e-3)
+	checkdata.Near(t, "radius", c.R, 4.7142, 2e-3)
 }
 
 // Eight points with their ellipse of least geometric distance: Gander, Golub &
@@ -77,10 +71,10 @@ func TestEllipseOfGander(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "x", e.X, 2.6996, 2e-3)
-	near(t, "y", e.Y, 3.8160, 2e-3)
-	near(t, "a", e.A, 6.5187, 2e-3)
-	near(t, "b", e.B, 3.0319, 2e-3)
+	checkdata.Near(t, "x", e.X, 2.6996, 2e-3)
+	checkdata.Near(t, "y", e.Y, 3.8160, 2e-3)
+	checkdata.Near(t, "a", e.A, 6.5187, 2e-3)
+	checkdata.Near(t, "b", e.B, 3.0319, 2e-3)
 }
 
 // An oval of 200 by 160 mm, read over a third, is told from a circle; a circle
@@ -105,8 +99,8 @@ func TestEllipseOrCircle(t *testing.T) {
 	if err != nil || e.P > 0.001 {
 		t.Errorf("an oval: %+v, %v", e, err)
 	}
-	near(t, "half axis", e.A, 100, 3)
-	near(t, "half axis", e.B, 80, 3)
+	checkdata.Near(t, "half axis", e.A, 100, 3)
+	checkdata.Near(t, "half axis", e.B, 80, 3)
 	if e, err := fit(ring(100, 100, 0, 3.4)); err != nil || e.P < 0.05 {
 		t.Errorf("a circle: %+v, %v", e, err)
 	}
@@ -141,7 +135,7 @@ func TestCircleLimits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "radius of the turned arc", d.R/c.R, 1, 1e-4)
+		checkdata.Near(t, "radius of the turned arc", d.R/c.R, 1, 1e-4)
 	}
 	if held < n*88/100 {
 		t.Errorf("%d of %d limits hold the truth, want about 95 %%", held, n)
@@ -161,7 +155,7 @@ func TestCircleRobust(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "radius", c.R, 150, 4)
+	checkdata.Near(t, "radius", c.R, 150, 4)
 	if len(c.Outliers) != 1 || c.Outliers[0] != 4 {
 		t.Errorf("outliers %v, want point 4", c.Outliers)
 	}
@@ -188,7 +182,7 @@ func TestPool(t *testing.T) {
 	if !ok || p.Scatter != 0 {
 		t.Fatalf("%+v", p)
 	}
-	near(t, "four alike", p.Limits.Value, 300, 1e-9)
+	checkdata.Near(t, "four alike", p.Limits.Value, 300, 1e-9)
 	one := same.Limits(1.959964)
 	if !(p.Limits.Low > one.Low && p.Limits.High < one.High) {
 		t.Errorf("four fragments %+v say less than one %+v", p.Limits, one)
@@ -196,9 +190,9 @@ func TestPool(t *testing.T) {
 	// Heterogeneity by hand: curvatures 1, 3 with errors 0.5: Q = 8,
 	// τ² = (8 − 1)/(8 − 32/8) = 1.75.
 	p, _ = fragment.Pool([]fragment.Curvature{{1, 0.5}, {3, 0.5}})
-	near(t, "Q", p.Q, 8, 1e-12)
-	near(t, "scatter", p.Scatter*p.Scatter, 1.75, 1e-12)
-	near(t, "mean", 2/p.Limits.Value, 2, 1e-12)
+	checkdata.Near(t, "Q", p.Q, 8, 1e-12)
+	checkdata.Near(t, "scatter", p.Scatter*p.Scatter, 1.75, 1e-12)
+	checkdata.Near(t, "mean", 2/p.Limits.Value, 2, 1e-12)
 	if _, ok := fragment.Pool(nil); ok {
 		t.Error("no fragments were pooled")
 	}
@@ -231,7 +225,7 @@ func TestRead(t *testing.T) {
 	if len(got) != 3 || got[0].Name != "W1" || len(got[0].Layers) != 3 || !got[0].Layers[2].Broken || got[0].Layers[1].Outer != 33 || len(got[2].Points) != 2 {
 		t.Fatalf("%+v", got)
 	}
-	near(t, "sagitta in mm", got[0].Sagitta, 3.03, 1e-9)
+	checkdata.Near(t, "sagitta in mm", got[0].Sagitta, 3.03, 1e-9)
 	if r, ok := got[0].Read(); !ok || math.Abs(r.Limits.Value-300) > 1 || r.Way != fragment.BySagitta {
 		t.Errorf("%+v", r)
 	}

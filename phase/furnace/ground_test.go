@@ -2,20 +2,10 @@ package furnace
 
 import (
 	"math"
-	"strconv"
 	"testing"
 
 	"smeltbook/assay/source/checkdata"
 )
-
-func number(t testing.TB, text string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
 
 // A pit of 15 cm radius with 5 cm of clay (0.8 W/(m K)) in soil of 1.0, 1250 °C
 // over 15 °C; the same without lining after an hour; an open top of 10 cm radius

@@ -21,8 +21,8 @@ func TestAirForCarbon(t *testing.T) {
 		{0.75, "7.194", "5.567", 1597, 1788}, {1, "5.755", "4.454", 1219, 1411},
 	} {
 		kg, cubic := AirForCarbon(row.y)
-		checkdata.Near(t, "air, "+row.kg, kg, number(t, row.kg), 0.0016)
-		checkdata.Near(t, "air, "+row.cubic, cubic, number(t, row.cubic), 0.0011)
+		checkdata.Near(t, "air, "+row.kg, kg, checkdata.Number(t, row.kg), 0.0016)
+		checkdata.Near(t, "air, "+row.cubic, cubic, checkdata.Number(t, row.cubic), 0.0011)
 		for tc, want := range map[float64]float64{25: row.cold, 300: row.hot} {
 			got, err := FlameTC(row.y, tc)
 			if err != nil {

@@ -1,32 +1,25 @@
 package hearth_test
 
 import (
-	"math"
 	"strings"
 	"testing"
 
+	"smeltbook/assay/source/checkdata"
 	"smeltbook/phase/hearth"
 )
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %g, want %g ± %g", what, got, want, within)
-	}
-}
 
 // The error function complement as tabulated in Carslaw & Jaeger 1959,
 // appendix II (from memory), as temperatures of a wall of one degree.
 func TestTemperature(t *testing.T) {
 	for x, want := range map[float64]float64{0.1: 0.887537, 0.2: 0.777297, 0.5: 0.479500, 0.8: 0.257899, 1: 0.157299, 1.5: 0.033895, 2: 0.004678} {
-		near(t, "erfc", hearth.Temperature(x, 1, 1, 0), want, 5e-7)
-		near(t, "depth", hearth.Depth(want, 1, 1, 0), x, 2e-4)
+		checkdata.Near(t, "erfc", hearth.Temperature(x, 1, 1, 0), want, 5e-7)
+		checkdata.Near(t, "depth", hearth.Depth(want, 1, 1, 0), x, 2e-4)
 	}
 	// A face is at its temperature; far away nothing has come yet.
-	near(t, "face", hearth.Temperature(0, 100, 1200, 15), 1200, 1e-9)
-	near(t, "far", hearth.Temperature(1e4, 100, 1200, 15), 15, 1e-9)
+	checkdata.Near(t, "face", hearth.Temperature(0, 100, 1200, 15), 1200, 1e-9)
+	checkdata.Near(t, "far", hearth.Temperature(1e4, 100, 1200, 15), 15, 1e-9)
 	// 2√(0.5 mm²/s · 2 h) = 120 mm.
-	near(t, "hours", hearth.Hours(120, 0.5), 2, 1e-12)
+	checkdata.Near(t, "hours", hearth.Hours(120, 0.5), 2, 1e-12)
 }
 
 // Borders made by a face of 1300 °C and a reach of 120 mm give both back, with
@@ -40,9 +33,9 @@ func TestFit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "face", p.FaceTC.Value, 1300, 10)
-	near(t, "reach", p.Reach.Value, 120, 3)
-	near(t, "hours", p.Hours.Value, 2, 0.1)
+	checkdata.Near(t, "face", p.FaceTC.Value, 1300, 10)
+	checkdata.Near(t, "reach", p.Reach.Value, 120, 3)
+	checkdata.Near(t, "hours", p.Hours.Value, 2, 0.1)
 	if !(p.FaceTC.Low < 1300 && p.FaceTC.High > 1300 && p.Reach.Low < 120 && p.Reach.High > 120) || p.Misfit > 0.1 {
 		t.Errorf("%+v", p)
 	}
@@ -54,7 +47,7 @@ func TestFit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "hours at half the diffusivity", q.Hours.Value, 2*p.Hours.Value, 1e-9)
+	checkdata.Near(t, "hours at half the diffusivity", q.Hours.Value, 2*p.Hours.Value, 1e-9)
 	if _, err := hearth.Fit(bs[:1], hearth.Marks(), hearth.Assumed{GroundTC: 15, Diffusivity: [2]float64{0.5, 0.5}}); err == nil {
 		t.Error("one border fixes two numbers")
 	}

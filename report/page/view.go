@@ -247,15 +247,20 @@ func shortRow(r Row) bool {
 // sortDigits is enough to order rows by; more would only fill the page.
 const sortDigits = 6
 
+// wordy is the length from which a text wants a column of some width, for on a
+// phone it would be broken into one word a line.
+const wordy = 40
+
 // cellClass returns the classes of a cell in a column.
 func cellClass(in Column, c Cell) string {
+	class := string(c.Class)
 	switch {
 	case in.Numeric:
-		return strings.TrimSuffix("num "+string(c.Class), " ")
-	case c.Class == Ordinary && len(c.Text) > looseText:
-		return "loose"
+		class = "num " + class
+	case len(c.Text) > wordy:
+		class = "wordy " + class
 	}
-	return string(c.Class)
+	return strings.TrimSuffix(class, " ")
 }
 
 // sortKey returns the attribute that a cell sorts by.

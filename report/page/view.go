@@ -123,8 +123,8 @@ const (
 	widestRow    = 64
 )
 
-// looseText is how many letters of a cell may be broken in the print of a
-// compact table; shorter texts keep to one line.
+// looseText is from how many letters on a cell may be broken in the print of a
+// compact table, and wants some width on a phone; shorter texts keep to one line.
 const looseText = 40
 
 // mostNotices is the most notices of the colophon that are shown unfolded.
@@ -247,20 +247,15 @@ func shortRow(r Row) bool {
 // sortDigits is enough to order rows by; more would only fill the page.
 const sortDigits = 6
 
-// wordy is the length from which a text wants a column of some width, for on a
-// phone it would be broken into one word a line.
-const wordy = 40
-
 // cellClass returns the classes of a cell in a column.
 func cellClass(in Column, c Cell) string {
-	class := string(c.Class)
 	switch {
 	case in.Numeric:
-		class = "num " + class
-	case len(c.Text) > wordy:
-		class = "wordy " + class
+		return strings.TrimSuffix("num "+string(c.Class), " ")
+	case c.Class == Ordinary && len(c.Text) > looseText:
+		return "loose"
 	}
-	return strings.TrimSuffix(class, " ")
+	return string(c.Class)
 }
 
 // sortKey returns the attribute that a cell sorts by.

@@ -26,7 +26,7 @@ type outcomeOf struct {
 // outcomes reads the results that the entry asks for, firing by firing: the
 // mean of the pieces of each, or what its weights give.
 func (b *builder) outcomes(e *notebook.Entry, g assay.Group, runs []assay.Run, keys []string) ([]outcomeOf, bool) {
-	basis, pieces, why := b.pieceBalances(e, g)
+	basis, pieces, why := b.pieceBalances(g)
 	if len(keys) == 0 {
 		keys = b.usualOutcomes(basis, runs)
 	}
@@ -94,11 +94,11 @@ func balanceNamed(basis logratio.Basis, name string) int {
 
 // pieceBalances works the balances of the pieces that have all parts; why says
 // what is wrong where there are none.
-func (b *builder) pieceBalances(e *notebook.Entry, g assay.Group) (basis logratio.Basis, pieces map[string][]float64, why string) {
+func (b *builder) pieceBalances(g assay.Group) (basis logratio.Basis, pieces map[string][]float64, why string) {
 	stated := b.notebook.Likeness
 	parts := stated.Parts
 	if len(parts) == 0 {
-		parts = b.sharedParts(pair{g, g})
+		parts = b.study.SharedParts(g.Samples, g.Samples)
 	}
 	if len(parts) < 2 {
 		return basis, nil, fmt.Sprintf(" (%s has no two parts that all pieces share, so there are no balances)", g.Name)
@@ -110,8 +110,11 @@ func (b *builder) pieceBalances(e *notebook.Entry, g assay.Group) (basis lograti
 	var values [][]logratio.Value
 	var ids []string
 	for _, s := range g.Samples {
-		row, lacking, ok := b.likenessRow(e, s, parts)
-		if ok && len(lacking) == 0 {
+		row, lacking, err := b.study.LogRow(s, parts)
+		if err != nil {
+			return logratio.Basis{}, nil, fmt.Sprintf(" (no balances: %s)", strings.TrimPrefix(err.Error(), ": "))
+		}
+		if len(lacking) == 0 {
 			values, ids = append(values, row), append(ids, s.ID)
 		}
 	}

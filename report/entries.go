@@ -80,7 +80,8 @@ type builder struct {
 	firings    []firingUsed
 	fragments  []fragmentsUsed
 	audited    *audit.Audit
-	sections   []string // triangles drawn, for the methods
+	sections   []string       // triangles drawn, for the methods
+	matched    map[string]int // tables that say how surely rows are matched, by pairing
 }
 
 func (b *builder) fail(e *notebook.Entry, code, format string, args ...any) {

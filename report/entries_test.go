@@ -136,6 +136,7 @@ func TestRowsAsWideAsTheirTables(t *testing.T) {
 		"dressing\nore: ore", "dressing\nore: picked\nflux: OV-FLX-2\nratio: 2\ncharcoal: 5\nlog_po2: -8\nat: 1100",
 		"likeness\ngroups: [fired, dug]", "likeness\ngroups: [fired, dug]\nparts: [SiO2, FeO, CaO]\nbalances: {bases: SiO2 | FeO CaO, lime: CaO | FeO}\nmargin: 2\nreplacement: half limit\nextras: [CaO/SiO2]",
 		"likeness\ngroups: [limed, stuck]\nparts: [SiO2, FeO]", "effects\ngroup: fired", "effects\ngroup: fired\nsettings: [Air, Flux + Second flux / Ore]\noutcomes: [CaO/SiO2, copper yield, Lime against iron]\nprior: 2\nfirings: 2\nlevels: {Air: [200, 300, 400]}",
+		"spread\ngroups: [fired, dug]", "spread\ngroups: [fired_walls, dug_walls]\nsubject: lining", "spread\ngroups: [limed, stuck]\nsubject: copper\nat: 900", "spread\ngroups: [ore, fired]\nsubject: melting",
 		"flow\ngroups: [fired_walls, ore]", "redox\ngroups: [ore, dug]", "copper\ngroups: [fired_walls, dug]",
 	} {
 		e, messages, _ := entry(t, block)

@@ -49,6 +49,9 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if b.used["indices"] || b.used["spread"] {
 		add("Indices", b.indicesText())
 	}
+	if text := b.matchedText(); text != "" {
+		add("Matched pieces", text)
+	}
 	for _, p := range append(b.modelMethods(), b.qualityMethods()...) {
 		add(p[0], p[1])
 	}

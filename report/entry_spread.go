@@ -2,25 +2,32 @@ package report
 
 import (
 	"context"
-	"fmt"
-	"math"
+	"slices"
 	"strings"
 
-	"smeltbook/assay"
-	"smeltbook/assay/chem"
-	"smeltbook/assay/quantity"
-	"smeltbook/assay/summary"
+	"go.yaml.in/yaml/v3"
+
+	"smeltbook/assay/source"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
 	"smeltbook/report/study"
 )
 
-// spreadEntry sets two groups beside each other, one variable a row.
-func spreadEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry) error {
-	var o struct {
-		Groups []string // two; the first is set left
-		Rows   []string // variables; the major parts and the main results when empty
-	}
+// spreadOptions are what a spread may be told.
+type spreadOptions struct {
+	Groups  []string  // two; the first is set left
+	Subject string    // compositions when empty
+	Rows    []string  // variables of the table of groups; those of the subject when empty
+	Match   string    // likeness or none
+	Pairs   yaml.Node // excavated: replica, or the other way about
+	Parts   []string  // whose ratios count for likeness
+	At      *float64  // °C, where the subject holds at a temperature
+}
+
+// spreadEntry sets two groups beside each other: one variable a row for the
+// groups, and one piece a row beside the piece it is matched with.
+func spreadEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.Entry) error {
+	o := spreadOptions{Subject: compositions}
 	if !b.options(e, &o) {
 		return nil
 	}
@@ -28,195 +35,86 @@ func spreadEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 	if !ok {
 		return nil
 	}
-	if len(o.Rows) == 0 {
-		o.Rows = append(b.majorParts(groups), "total", study.Liquidus, "cao_sio2", "bachmann_index")
+	if groups[0].Name == groups[1].Name {
+		b.fail(e, "ONE_GROUP", "both pages of this spread would show %s; name two different groups", groups[0].Name)
+		return nil
 	}
-	s := &page.Spread{
-		Caption: fmt.Sprintf("Left %s, right %s: mean, scatter between the pieces and range. %s",
-			groups[0].Label(), groups[1].Label(), b.basisSentence()),
-		Left: leaf(groups[0]), Right: leaf(groups[1]),
-		Columns: []page.Column{
-			{Head: "mean ± s", Sub: "s between pieces", Numeric: true},
-			{Head: "range", Numeric: true},
-			{Head: "n", Numeric: true},
-		},
-		Gutter: page.Column{Head: "difference", Sub: groups[0].Name + " − " + groups[1].Name, Numeric: true},
-		Notes: []string{
-			"± in the difference of means is its standard uncertainty (Welch); the 95 % interval is shown on pointing at it. Bold: larger than twice that uncertainty. The parts of an analysis sum to 100, so one difference forces others: do not count the rows as independent findings.",
-		},
+	subject, err := subjectOf(o.Subject)
+	if err != nil {
+		b.fail(e, "WRONG_VALUE", "%v", err)
+		return nil
 	}
-	for _, key := range o.Rows {
-		v, err := b.study.Variable(key)
+	a := assumer{b: b, e: e}
+	if subject.hot {
+		subject = subject.at(a.number("at", o.At, study.DefaultTC, 900, 1700, "°C"))
+	} else if o.At != nil {
+		b.fail(e, "WRONG_VALUE", "%s holds at no temperature; take at: out", subject.word)
+		return nil
+	}
+	rows, ok := b.spreadRows(e, groups, subject, o.Rows)
+	if !ok || a.failed {
+		return nil
+	}
+	matched, ok, err := b.pairing(ctx, e, groups, o, &a)
+	if err != nil || !ok {
+		return err
+	}
+	if e.Title == "" && subject.word != compositions {
+		out.Title += ": " + subject.word
+	}
+	out.Parts = append(out.Parts, b.groupSpread(groups, subject, rows))
+	if len(matched.pairs) > 0 {
+		parts, err := b.matchedParts(groups, subject, matched)
 		if err != nil {
-			b.fail(e, "UNKNOWN_VARIABLE", "%s", strings.TrimPrefix(err.Error(), ": "))
-			continue
+			return err
 		}
-		s.Rows = append(s.Rows, spreadRow(v, groups))
+		out.Parts = append(out.Parts, parts...)
 	}
-	b.tables++
-	s.Number, s.ID = b.tables, fmt.Sprintf("table-%d", b.tables)
-	out.Parts = append(out.Parts, s)
+	out.Parts = append(out.Parts, a.parts()...)
+	told := append(kindNotices(groups, subject), matched.told...)
+	if len(told) > 0 {
+		out.Parts = append(out.Parts, &page.Notices{List: told})
+	}
 	out.Margin = b.margin(groups[:])
 	return nil
 }
 
-func leaf(g assay.Group) page.Leaf {
-	return page.Leaf{Name: g.Name, Label: strings.Trim(strings.TrimPrefix(g.Label(), g.Name+" "), "()") + ", " + counted(len(g.Samples), "sample")}
-}
-
-func spreadRow(v study.Variable, groups pair) page.SpreadRow {
-	a, c := v.Summary(groups[0].Samples), v.Summary(groups[1].Samples)
-	left, right := scatter(a), scatter(c)
-	leftTo, rightTo := samePlaces(left, right)
-	return page.SpreadRow{
-		Name: formulaText(v.Label), Unit: axisUnit(v.Unit),
-		Left:       groupCells(v, a, groups[0].Samples, leftTo),
-		Right:      groupCells(v, c, groups[1].Samples, rightTo),
-		Difference: differenceCell(v, v.Difference(groups[0].Samples, groups[1].Samples)),
+// spreadRows finds the variables of the table of groups.
+func (b *builder) spreadRows(e *notebook.Entry, groups pair, subject spreadSubject, asked []string) (rows []study.Variable, ok bool) {
+	wanted := subject.rows
+	if len(asked) == 0 && len(wanted) == 0 {
+		asked = append(b.majorParts(groups), "total", study.Liquidus, "cao_sio2", "bachmann_index")
 	}
-}
-
-// scatter is the standard deviation between pieces, or of one piece its own
-// uncertainty; NaN when neither is known.
-func scatter(g summary.Group) float64 {
-	if math.IsNaN(g.SD) || g.SD == 0 {
-		return g.U
-	}
-	return g.SD
-}
-
-// samePlaces returns the uncertainties by which both pages of a row are
-// rounded: the smaller of the two for both, so that the decimals of a row
-// agree, unless they are a power of ten or more apart and the page with the
-// larger one would show figures that mean nothing.
-func samePlaces(left, right float64) (float64, float64) {
-	if lo, hi := math.Min(left, right), math.Max(left, right); lo > 0 && hi < 10*lo {
-		return lo, lo
-	}
-	return left, right
-}
-
-// groupCells prints mean ± scatter, range and number; values are rounded as
-// one with the uncertainty to would be.
-func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to float64) []page.Cell {
-	note := fmt.Sprintf("%d measured", g.N)
-	if g.Censored > 0 {
-		note += fmt.Sprintf(", %d below detection", g.Censored)
-	}
-	if g.Absent > 0 {
-		note += fmt.Sprintf(", %d not determined", g.Absent)
-	}
-	if u := g.U; !math.IsNaN(u) {
-		_, text := quantity.Number(g.Median.Low, u)
-		if text != "" {
-			note += "; a piece's own standard uncertainty is typically " + strings.TrimSpace(text+" "+axisUnit(v.Unit))
+	if len(asked) > 0 {
+		wanted = nil
+		for _, key := range asked {
+			wanted = append(wanted, spreadColumn{key: key})
 		}
 	}
-	if m := v.ModelU(samples); m > 0 {
-		note += fmt.Sprintf("; the model's own error, shared by all, is %.0f %s", m, v.Unit)
-	}
-	mean := page.Cell{Note: note}
-	span := page.Cell{}
-	switch {
-	case g.N == 0 && g.Censored == 0:
-		mean.Text, mean.Class = "–", page.Absent
-		span.Text, span.Class = "–", page.Absent
-	case g.N == 0:
-		mean.Class, span.Class = page.Censored, page.Censored
-		mean.Text, span.Text = boundsText(g.Mean), "–"
-	case g.Censored > 0:
-		mean.Class = page.Censored
-		mean.Text = boundsText(g.Mean)
-		mean.Note += "; the mean lies between its value with those at zero and with those at their limit"
-		span.Text = "n.d. – " + boundsText(g.Max)
-	default:
-		mean.Text, _ = quantity.Number(g.Mean.Value(), to)
-		if s := scatter(g); s > 0 && g.N > 1 {
-			text, _ := quantity.Number(s, to)
-			mean.Text += plusMinus + text
+	for _, w := range wanted {
+		v, err := b.study.Variable(w.key)
+		if err != nil {
+			b.fail(e, "UNKNOWN_VARIABLE", "%s", strings.TrimPrefix(err.Error(), ": "))
+			continue
 		}
-		if g.N == 1 {
-			mean.Note += "; one piece has no scatter and no range"
-			span.Text = "–"
-			break
+		if w.head != "" {
+			v.Label = w.head
 		}
-		lo, _ := quantity.Number(g.Min.Value(), to)
-		hi, _ := quantity.Number(g.Max.Value(), to)
-		span.Text = lo + " – " + hi
+		rows = append(rows, v)
 	}
-	if g.N > 0 {
-		m := g.Mean.Low
-		mean.Sort = &m
+	if len(rows) < len(wanted) {
+		return nil, false
 	}
-	n := page.Cell{Text: fmt.Sprint(g.N)}
-	if g.Censored > 0 {
-		n.Text = fmt.Sprintf("%d + %d", g.N, g.Censored)
-		n.Note = "measured + below detection"
+	if len(subject.rows) > 0 { // a usual row without any value says nothing
+		rows = slices.DeleteFunc(rows, func(v study.Variable) bool {
+			a, b := v.Summary(groups[0].Samples), v.Summary(groups[1].Samples)
+			return a.N+a.Censored+b.N+b.Censored == 0
+		})
 	}
-	return []page.Cell{mean, span, n}
+	return rows, true
 }
 
-func differenceCell(v study.Variable, d summary.Difference) page.Cell {
-	if math.IsNaN(d.Value) {
-		return page.Cell{Text: "–", Class: page.Absent, Note: "no difference: " + d.Why}
-	}
-	c := page.Cell{Text: quantity.WithU(d.Value, d.U, v.Unit, "").Text()}
-	if math.Abs(d.Value) > 2*d.U && v.Model == nil {
-		c.Class = page.Clear
-	}
-	if d.Why != "" {
-		c.Note = d.Why
-		return c
-	}
-	c.Note = fmt.Sprintf("95 %%: %s, %.0f degrees of freedom", strings.TrimSpace(interval(d.Low, d.High, d.U)+" "+axisUnit(v.Unit)), d.DoF)
-	if v.Model != nil {
-		c.Note += "; the ± is from the scatter alone: how much of the model's own error both groups share, and so cancels, is not known"
-	}
-	return c
-}
-
-// notDetected stands for values below a limit that nobody stated.
-const notDetected = "n.d."
-
-// boundsText prints a figure that samples below detection leave open.
-func boundsText(b summary.Bounds) string {
-	switch {
-	case math.IsNaN(b.Low):
-		return "–"
-	case b.Known():
-		return plain(b.Low)
-	case math.IsInf(b.High, 1) && b.Low == 0:
-		return notDetected
-	case math.IsInf(b.High, 1):
-		return "≥ " + plain(b.Low)
-	case b.Low == 0:
-		return "< " + plain(b.High)
-	}
-	return plain(b.Low) + "–" + plain(b.High)
-}
-
-// plain prints a number without uncertainty to two or three figures.
-func plain(x float64) string {
-	v, _ := quantity.Number(x, math.Abs(x)/2)
-	return v
-}
-
-// majorParts returns the parts worth a row: oxides that reach half a per cent
-// in some sample, and copper.
-func (b *builder) majorParts(groups pair) []string {
-	samples := append(append([]*assay.Sample{}, groups[0].Samples...), groups[1].Samples...)
-	var out []string
-	for _, id := range b.study.Parts(samples) {
-		a, _ := chem.LookupAnalyte(id)
-		keep := a.Element == "Cu" || a.Class == "major" && a.Element != "Cu"
-		for _, s := range samples {
-			if s.Composition.Wt(id) >= 0.5 {
-				keep = true
-			}
-		}
-		if keep {
-			out = append(out, id)
-		}
-	}
-	return out
+// failAt tells of a mistake on a line of the notebook.
+func (b *builder) failAt(line int, code, format string, args ...any) {
+	b.notices.Add(source.Error, code, source.Line(b.file, line), format, args...)
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,7 +9,6 @@ import (
 	"smeltbook/assay/logratio"
 	"smeltbook/assay/logratio/compare"
 	"smeltbook/assay/logratio/likeness"
-	"smeltbook/assay/quantity"
 	"smeltbook/assay/source"
 	"smeltbook/report/notebook"
 )
@@ -39,7 +37,7 @@ func (b *builder) likenessTable(e *notebook.Entry, groups pair, o notebook.Liken
 	}
 	parts := o.Parts
 	if len(parts) == 0 {
-		parts = b.sharedParts(groups)
+		parts = b.study.SharedParts(groups[0].Samples, groups[1].Samples)
 		if len(parts) < 2 {
 			b.fail(e, "NO_SHARED_PARTS", "there are no two parts that all samples of %s and %s have; name parts: and samples without them are left out", groups[0].Name, groups[1].Name)
 			return d, false
@@ -50,8 +48,9 @@ func (b *builder) likenessTable(e *notebook.Entry, groups pair, o notebook.Liken
 	var names []string
 	for g, group := range groups {
 		for _, s := range group.Samples {
-			row, lacking, ok := b.likenessRow(e, s, parts)
-			if !ok {
+			row, lacking, err := b.study.LogRow(s, parts)
+			if err != nil {
+				b.fail(e, "UNKNOWN_VARIABLE", "parts: %s", strings.TrimPrefix(err.Error(), ": "))
 				return d, false
 			}
 			if len(lacking) > 0 {
@@ -78,64 +77,6 @@ func (b *builder) likenessTable(e *notebook.Entry, groups pair, o notebook.Liken
 		return d, false
 	}
 	return d, true
-}
-
-// likenessRow returns the values of a sample and the parts it lacks.
-func (b *builder) likenessRow(e *notebook.Entry, s *assay.Sample, parts []string) (row []logratio.Value, lacking []string, ok bool) {
-	row = make([]logratio.Value, len(parts))
-	for j, id := range parts {
-		v, err := b.study.Variable(id)
-		if err == nil && strings.Contains(id, "/") {
-			err = fmt.Errorf("%q is a ratio; name the parts, for their ratios are what is compared", id)
-		}
-		if err != nil {
-			b.fail(e, "UNKNOWN_VARIABLE", "parts: %s", strings.TrimPrefix(err.Error(), ": "))
-			return nil, nil, false
-		}
-		value, known := logValue(v.Of(s))
-		if !known {
-			lacking = append(lacking, id)
-		}
-		row[j] = value
-	}
-	return row, lacking, true
-}
-
-// logValue is a quantity that has a logarithm, or a limit.
-func logValue(q quantity.Quantity) (logratio.Value, bool) {
-	switch {
-	case q.Known() && q.Value > 0:
-		return logratio.Measured(q.Value, q.U), true
-	case q.Class.Censored() && q.Limit > 0:
-		return logratio.Under(q.Limit), true
-	}
-	return logratio.Value{}, false
-}
-
-func (b *builder) sharedParts(groups pair) []string {
-	var out []string
-	for _, id := range b.majorParts(groups) {
-		v, err := b.study.Variable(id)
-		if err != nil {
-			continue
-		}
-		all := true
-		for _, g := range groups {
-			measured := 0
-			for _, s := range g.Samples {
-				value, ok := logValue(v.Of(s))
-				all = all && ok
-				if ok && !value.Below() {
-					measured++
-				}
-			}
-			all = all && 2*measured > len(g.Samples)
-		}
-		if all {
-			out = append(out, id)
-		}
-	}
-	return out
 }
 
 // likenessBasis reads the balances of a notebook, those of most parts first.

@@ -248,6 +248,10 @@ func (c *Campaign) read(ctx context.Context, name string) error {
 	if err != nil {
 		return err
 	}
+	if book.Output {
+		c.Notices.Add(source.Note, "OWN_OUTPUT", source.Cell{File: name}, "this workbook was written by smeltbook and is not read as data; copy what you measured to a workbook of your own")
+		return nil
+	}
 	c.checkRules(book)
 	c.Notices = append(c.Notices, c.Config.Recipe.judgeCells(book.Notices)...)
 	c.Tables = append(c.Tables, book.Tables...)

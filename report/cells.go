@@ -35,6 +35,11 @@ func cellOf(q quantity.Quantity, also ...string) page.Cell {
 			c.Sort = &v
 		}
 	}
+	if q.HasU() {
+		u := q.U
+		c.U = &u
+	}
+	c.From = q.From
 	c.Note = strings.Join(nonEmpty(append([]string{origin(q.From), q.UNote}, also...)...), "; ")
 	return c
 }
@@ -61,7 +66,7 @@ func inOneLine(c page.Cell) page.Cell {
 
 // sampleCell names a sample, and below it where it comes from.
 func sampleCell(s *assay.Sample) page.Cell {
-	c := page.Cell{Text: s.ID, Note: s.At.String()}
+	c := page.Cell{Text: s.ID, Note: s.At.String(), From: []source.Cell{s.At}}
 	if from := whence(s); from != s.ID {
 		c.Sub = from
 	}

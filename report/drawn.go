@@ -8,15 +8,26 @@ import (
 	"smeltbook/assay/source"
 	"smeltbook/report/figure"
 	"smeltbook/report/notebook"
+	"smeltbook/report/page"
 	"smeltbook/report/study"
 )
 
-// Drawn is a figure of a report and its place in the notebook.
-type Drawn struct {
+// Place is where a figure or a table stands in the notebook.
+type Place struct {
 	Entry  int    // number of the entry, from 1
 	Kind   string // of the entry
 	Title  string // of the entry
-	Number int    // of the figure, as the report counts
+	Number int    // of the figure or the table, as the report counts
+}
+
+func placeOf(e *page.Entry, number int) Place { return Place{e.Number, e.Kind, e.Title, number} }
+
+// At returns the place itself, so that whatever has one can be chosen by it.
+func (p Place) At() Place { return p }
+
+// Drawn is a figure of a report and its place in the notebook.
+type Drawn struct {
+	Place
 	Figure figure.Figure
 }
 

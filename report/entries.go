@@ -150,7 +150,7 @@ func (b *builder) figure(f figure.Figure, layout page.Layout) (*page.Figure, err
 	if err != nil {
 		return nil, fmt.Errorf("figure %d: %w", b.figures, err)
 	}
-	b.drawn = append(b.drawn, Drawn{b.entry.Number, b.entry.Kind, b.entry.Title, b.figures, f})
+	b.drawn = append(b.drawn, Drawn{placeOf(b.entry, b.figures), f})
 	return &page.Figure{Number: b.figures, ID: f.ID, Layout: layout, Caption: f.Caption, Alt: f.Alt, SVG: svg, ChartJSON: option}, nil
 }
 

@@ -50,14 +50,11 @@ func (b *builder) addNotes(t *page.Table) {
 			continue
 		}
 		if c.Text == s.ID {
-			c.Text += noteMark
+			c.Text += page.NoteMark
 		}
 		if !seen[s] {
-			t.Notes = append(t.Notes, noteMark+" "+s.ID+": "+strings.TrimSuffix(b.notes[s], ".")+".")
+			t.Notes = append(t.Notes, page.NoteMark+" "+s.ID+": "+strings.TrimSuffix(b.notes[s], ".")+".")
 		}
 		seen[s] = true
 	}
 }
-
-// noteMark stands behind a sample on which there is a note below the table.
-const noteMark = "*"

@@ -23,6 +23,7 @@ type Book struct {
 	Sheets  []string // names of all sheets, hidden and empty ones too; none of a text file
 	Tables  []Table
 	Records []Records
+	Output  bool // whether it is a workbook that this program wrote, by its mark
 	Notices source.Notices
 }
 

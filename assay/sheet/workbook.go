@@ -29,6 +29,7 @@ type archive struct {
 	parts  map[string]*zip.File
 	budget *budget
 	limits Limits
+	output bool // whether the workbook bears the mark of outputs
 }
 
 // newArchive indexes the parts. Two parts of one name are refused: readers
@@ -169,7 +170,11 @@ func (a *archive) checkRest(done map[*zip.File]bool) *refusal {
 		if done[f] || !isXML(name) || strings.HasPrefix(name, "xl/worksheets/sheet") {
 			continue
 		}
-		if bad := a.walk(f, nil); bad != nil {
+		var visit func(xml.Token, int)
+		if name == propertiesPart {
+			visit = a.lookForMark()
+		}
+		if bad := a.walk(f, visit); bad != nil {
 			return bad
 		}
 	}

@@ -18,6 +18,7 @@ func (r *reader) workbook(data []byte) ([]*grid, *refusal) {
 	if bad != nil {
 		return nil, bad
 	}
+	r.book.Output = a.output
 	var scans []*sheetScan
 	left := scanLimits{r.limits.Cells, r.limits.textBytes()}
 	for _, p := range plan.sheets {

@@ -8,6 +8,7 @@ import (
 
 	"smeltbook/report/plan"
 	"smeltbook/report/study"
+	"smeltbook/report/tables"
 )
 
 // writeChargeBook writes a plan as a workbook of values with their units, no
@@ -19,6 +20,9 @@ func writeChargeBook(w io.Writer, p *plan.Plan) (err error) {
 			err = e
 		}
 	}()
+	if err := tables.MarkBook(f); err != nil {
+		return err
+	}
 	sheets := []struct {
 		name string
 		rows [][]any

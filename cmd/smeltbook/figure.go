@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -72,7 +71,7 @@ func (c *figureCall) read(as string, width bool) error {
 }
 
 func (c *figureCall) write(ctx context.Context, dir string, st streams) error {
-	s, o, err := openStudy(ctx, dir, st.err, true, func(*assay.Campaign) error { return readyFolder(c.folder) })
+	s, o, err := openStudy(ctx, dir, st.err, true, func(a *assay.Campaign) error { return readyFolder(c.folder, a) })
 	if err != nil {
 		return err
 	}
@@ -83,7 +82,7 @@ func (c *figureCall) write(ctx context.Context, dir string, st streams) error {
 	if err := stopAtErrors(st.err, notices); err != nil {
 		return err
 	}
-	chosen, err := c.choose(all)
+	chosen, err := chooseEntry(all, c.entry, "figures")
 	if err != nil {
 		return err
 	}
@@ -143,28 +142,4 @@ func (c *figureCall) draw(ctx context.Context, d report.Drawn, st streams) (err 
 		}
 	}
 	return nil
-}
-
-// choose picks the figures of the entry asked for.
-func (c *figureCall) choose(all []report.Drawn) ([]report.Drawn, error) {
-	if c.entry == "" {
-		return all, nil
-	}
-	var chosen []report.Drawn
-	var entries []string
-	for _, d := range all {
-		if c.entry == d.Kind || c.entry == strconv.Itoa(d.Entry) {
-			chosen = append(chosen, d)
-		}
-		if name := fmt.Sprintf("%d (%s)", d.Entry, d.Kind); !slices.Contains(entries, name) {
-			entries = append(entries, name)
-		}
-	}
-	if len(chosen) > 0 {
-		return chosen, nil
-	}
-	if len(entries) == 0 {
-		return nil, callError{fmt.Errorf("--entry %s: the notebook has no figures", c.entry)}
-	}
-	return nil, callError{fmt.Errorf("--entry %s: no entry with figures has this number or kind; there are %s", c.entry, strings.Join(entries, ", "))}
 }

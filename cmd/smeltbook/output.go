@@ -15,6 +15,9 @@ import (
 // campaign, its notebook or any spreadsheet in it, a folder, or anything that
 // is no ordinary file. wanted is the ending of the kind of file to be written.
 func checkOutput(out, wanted string, c *assay.Campaign) error {
+	if wanted == ".csv" && c.WouldRead(out) {
+		return callError{fmt.Errorf("%s would be read as data of the campaign; name a file elsewhere", out)}
+	}
 	info, err := os.Lstat(out)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -42,8 +45,15 @@ func checkOutput(out, wanted string, c *assay.Campaign) error {
 }
 
 // readyFolder makes the folder that files are to be written to, where there is
-// none yet.
-func readyFolder(dir string) error {
+// none yet. A folder that the campaign's inputs lie in is refused, and one in
+// which tables would be taken for inputs.
+func readyFolder(dir string, c *assay.Campaign) error {
+	switch {
+	case c.HoldsInputs(dir):
+		return callError{fmt.Errorf("%s holds inputs of the campaign, and what is written there might be read as data; name another folder", dir)}
+	case c.WouldRead(filepath.Join(dir, "table.csv")):
+		return callError{fmt.Errorf("spreadsheets in %s are read as data; name a folder outside the campaign, or let the notebook say under data: which files to read", dir)}
+	}
 	info, err := os.Stat(dir)
 	switch {
 	case err == nil && info.IsDir():
@@ -71,23 +81,45 @@ func checkFolder(out string) error {
 // writeWhole writes a file beside its target and renames it, so that the
 // target is never half written.
 func writeWhole(path string, data []byte) error {
-	temp, err := os.CreateTemp(filepath.Dir(path), ".smeltbook-*")
-	if err != nil {
-		return fmt.Errorf("%s cannot be written: the folder %s takes no new files (%w)", path, filepath.Dir(path), reason(err))
+	return writeAllWhole([]output{{path, data}})
+}
+
+// output is a file to be written.
+type output struct {
+	path string
+	data []byte
+}
+
+// writeAllWhole writes all files beside their targets before it renames the first,
+// so that a full disk leaves none of them.
+func writeAllWhole(files []output) error {
+	temps := make([]string, 0, len(files))
+	defer func() {
+		for _, t := range temps {
+			os.Remove(t)
+		}
+	}()
+	for _, f := range files {
+		temp, err := os.CreateTemp(filepath.Dir(f.path), ".smeltbook-*")
+		if err != nil {
+			return fmt.Errorf("%s cannot be written: the folder %s takes no new files (%w)", f.path, filepath.Dir(f.path), reason(err))
+		}
+		temps = append(temps, temp.Name())
+		_, err = temp.Write(f.data)
+		if e := temp.Close(); err == nil {
+			err = e
+		}
+		if err == nil {
+			err = os.Chmod(temp.Name(), 0o644)
+		}
+		if err != nil {
+			return fmt.Errorf("%s cannot be written: %w", f.path, reason(err))
+		}
 	}
-	defer os.Remove(temp.Name())
-	_, err = temp.Write(data)
-	if e := temp.Close(); err == nil {
-		err = e
-	}
-	if err == nil {
-		err = os.Chmod(temp.Name(), 0o644)
-	}
-	if err == nil {
-		err = os.Rename(temp.Name(), path)
-	}
-	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", path, reason(err))
+	for i, f := range files {
+		if err := os.Rename(temps[i], f.path); err != nil {
+			return fmt.Errorf("%s cannot be written: %w", f.path, reason(err))
+		}
 	}
 	return nil
 }

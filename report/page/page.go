@@ -124,6 +124,11 @@ type Cell struct {
 	Note  string // where the number comes from; shown on pointing and focus, not in print
 	Class Class
 	Sort  *float64 // sorts the row; by Text where nil
+
+	// For files of the table: the standard uncertainty with all its digits and the
+	// cells that the number comes from, where they are known.
+	U    *float64
+	From []source.Cell
 }
 
 // Row is a row of a table. A row with a Sample can be picked.

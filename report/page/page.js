@@ -75,41 +75,91 @@
 
   // --- taking a table along ----------------------------------------------
 
-  // A text that a spreadsheet program would run gets the apostrophe that such
-  // programs hide; numbers keep their sign.
-  const inert = (text) => {
-    const plain = text.replace(minus, "-");
-    if (/^-?\d+(\.\d+)?$/.test(plain)) return plain;
-    return /^[=+\-@\t\r]/.test(text) ? "'" + text : text;
-  };
-  const quoted = (text) => (/[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
-  // The parts of a cell: its text, the line below it.
-  const partsOf = (cell) => {
-    const below = cell.querySelector(".below");
+  // The same columns as `smeltbook table` writes. A text that a spreadsheet program
+  // would run gets the apostrophe that such programs hide; numbers keep their sign.
+  const isNumber = /^[−-]?\d+(\.\d+)?$/;
+  const typed = (text) => (isNumber.test(text) ? text.replace("−", "-") : text.replace(/[₀-₉]/g, (s) => s.charCodeAt(0) - 0x2080));
+  const inert = (text) => (/^[=+\-@\t\r]/.test(text) && !isNumber.test(text) ? "'" + text : text);
+  const quoted = (text) => (/[",\r\n]|^\s/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+  const textOf = (e) => (e ? e.textContent.trim() : "");
+  // The parts of a cell: its value, what stands behind ±, the line below, its note
+  // with what its sign means.
+  const partsOf = (cell, row, signs) => {
     const copy = cell.cloneNode(true);
-    for (const e of copy.querySelectorAll(".below, .shape")) e.remove();
-    return [copy.textContent.trim(), below ? below.textContent.trim().replace(/^±\s*/, "") : ""];
+    const flag = textOf(copy.querySelector(".flag"));
+    let below = textOf(copy.querySelector(".below"));
+    for (const e of copy.querySelectorAll(".below, .shape, .flag, .unit")) e.remove();
+    let value = textOf(copy), behind = "";
+    if (value === row.dataset.sample + "*") value = row.dataset.sample;
+    const at = value.indexOf(" ± ");
+    if (at >= 0 && isNumber.test(value.slice(0, at))) [value, behind] = [value.slice(0, at), value.slice(at + 3)];
+    if (!behind && below.startsWith("±")) [behind, below] = [below.slice(1).trim(), ""];
+    const note = [cell.dataset.note || cell.title, signs[flag]].filter(Boolean).join("; ");
+    return [value === "–" ? "" : value, behind, below, note];
   };
-  // The rows of a table, heads with units first; a column with lines below its
-  // values is followed by one that holds them.
+  // Facing pages are laid side by side: name, unit, left page, right page, difference.
+  const unfold = (cells) => {
+    const n = (cells.length - 2) / 2;
+    return [cells[0], ...cells.slice(1, n + 1).reverse(), ...cells.slice(n + 2), cells[n + 1]];
+  };
+  // The heads of the columns: what stands above them, the head, the line below
+  // where two would read alike.
+  const headsOf = (table, book) => {
+    const rows = Array.from(table.tHead.rows, (r) => Array.from(r.cells));
+    const last = rows.pop();
+    let above = rows.length
+      ? rows[0].flatMap((c) => Array(c.colSpan).fill(Array.from(c.childNodes).filter((n) => n.nodeType === 3).map((n) => n.data).join("").trim()))
+      : last.map(() => "");
+    let heads = last.map((th, i) => ({ group: above[i], name: textOf(th.querySelector(".head")) || "row", sub: textOf(th.querySelector(".sub")), unit: textOf(th.querySelector(".unit")) }));
+    if (book) {
+      heads = unfold(heads);
+      heads.splice(1, 0, { group: "", name: "unit", sub: "", unit: "" });
+    }
+    for (const h of heads) if (h.group) h.name = `${h.group}: ${h.name}`;
+    const alike = (a) => heads.filter((b) => b.first === a.first && b.unit === a.unit).length > 1;
+    for (const h of heads) h.first = h.name;
+    for (const h of heads) if (h.sub && alike(h)) h.name += `, ${h.sub}`;
+    return heads;
+  };
   const rowsOf = (table) => {
-    const heads = Array.from(table.tHead.rows[table.tHead.rows.length - 1].cells, (th) => {
-      const piece = (name) => (th.querySelector(name) || { textContent: "" }).textContent.trim();
-      const unit = piece(".unit");
-      return piece(".head") + (unit ? ` (${unit})` : "");
+    const book = table.classList.contains("open-book");
+    const signs = {};
+    for (const p of table.closest(".sheet, .spread").querySelectorAll(".notes p")) {
+      if (/^[†‡] /.test(p.textContent)) signs[p.textContent[0]] = p.textContent.slice(2);
+    }
+    const body = Array.from(table.tBodies[0].rows);
+    const parts = body.map((row) => {
+      const cells = Array.from(row.cells, (c) => partsOf(c, row, signs));
+      if (!book) return cells;
+      const unit = textOf(row.cells[0].querySelector(".unit"));
+      return unfold(cells).toSpliced(1, 0, [unit, "", "", ""]);
     });
-    const rows = Array.from(table.tBodies[0].rows, (row) => Array.from(row.cells, partsOf));
-    const second = heads.map((_, i) => rows.some((row) => row[i] && row[i][1]));
-    const spread = (row, of) => heads.flatMap((_, i) => (second[i] ? of(row, i) : of(row, i).slice(0, 1)));
-    const uncertain = heads.map((_, i) => Array.from(table.tBodies[0].rows).some((row) => row.cells[i] && /^±/.test((row.cells[i].querySelector(".below") || { textContent: "" }).textContent)));
-    return [spread(heads, (row, i) => [row[i], (uncertain[i] ? "± " : "below ") + row[i]])]
-      .concat(rows.map((row) => spread(row, (r, i) => r[i] || ["", ""])));
+    const columns = [];
+    const names = new Map();
+    const add = (name, of) => {
+      const n = (names.get(name) || 0) + 1;
+      names.set(name, n);
+      columns.push([n > 1 ? `${name} [${n}]` : name, of]);
+    };
+    headsOf(table, book).forEach((h, i) => {
+      const unit = h.unit ? ` (${h.unit})` : "";
+      const [value, behind] = h.name.split(/ ± (.*)/s);
+      const group = h.group ? value.split(": ")[0] + ": " : "";
+      const has = (part) => parts.some((row) => row[i][part]);
+      add(value + unit, (n) => parts[n][i][0]);
+      if (has(1)) add((behind === undefined ? `${value}_u` : group + behind) + unit, (n) => parts[n][i][1]);
+      if (has(2)) add(`${value}_below`, (n) => parts[n][i][2]);
+      if (has(3)) add(`${value}_note`, (n) => parts[n][i][3]);
+      const side = (n) => ["fired", "dug"].find((s) => body[n].classList.contains(s)) || "";
+      if (i === 0 && body.some((_, n) => side(n))) add("side", side);
+    });
+    return [columns.map((c) => c[0]), ...body.map((_, n) => columns.map((c) => c[1](n)))];
   };
   for (const table of document.querySelectorAll("main table.plain, main table.open-book")) {
     const button = make("button", { type: "button", className: "take", textContent: "csv" });
     button.setAttribute("aria-label", `${table.caption.querySelector("b").textContent} Save as csv`);
     button.addEventListener("click", () => {
-      const text = "\ufeff" + rowsOf(table).map((row) => row.map((cell) => quoted(inert(cell))).join(",")).join("\r\n") + "\r\n";
+      const text = "\ufeff" + rowsOf(table).map((row) => row.map((cell) => quoted(inert(typed(cell)))).join(",")).join("\r\n") + "\r\n";
       const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
       make("a", { href: url, download: `${table.id}.csv` }).click();
       setTimeout(() => URL.revokeObjectURL(url), 60_000);

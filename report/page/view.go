@@ -193,10 +193,9 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 		}
 		return partView{Figure: f}, p.Layout != Narrow, nil
 	case *Table:
-		t := &tableView{Table: p, ID: p.id(), Wide: p.Long || len(p.Columns) > widestNarrow, Tall: p.Long || len(p.Rows) > longestWhole}
+		t := &tableView{Table: p, ID: p.id(), Legend: p.Legend(), Wide: p.Long || len(p.Columns) > widestNarrow, Tall: p.Long || len(p.Rows) > longestWhole}
 		t.Paired = p.Compact && len(p.Columns) <= widestPaired && len(p.Groups) == 0
 		for _, r := range p.Rows {
-			t.Legend = addLegend(t.Legend, r.Cells...)
 			t.Paired = t.Paired && shortRow(r)
 		}
 		return partView{Table: t}, t.Wide, nil
@@ -211,7 +210,7 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 }
 
 func viewSpread(s *Spread) *spreadView {
-	v := &spreadView{Spread: s, ID: s.id(), Mirrored: slices.Clone(s.Columns)}
+	v := &spreadView{Spread: s, ID: s.id(), Legend: s.Legend(), Mirrored: slices.Clone(s.Columns)}
 	slices.Reverse(v.Mirrored)
 	columns := float64(max(len(s.Columns), 1))
 	v.StubWidth, v.GutterWidth = stubWidth, gutterWidth
@@ -228,9 +227,6 @@ func viewSpread(s *Spread) *spreadView {
 		row.Left, row.Right = place(r.Left), place(r.Right)
 		slices.Reverse(row.Left)
 		v.Rows = append(v.Rows, row)
-		v.Legend = addLegend(v.Legend, r.Left...)
-		v.Legend = addLegend(v.Legend, r.Right...)
-		v.Legend = addLegend(v.Legend, r.Difference)
 	}
 	return v
 }

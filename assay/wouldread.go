@@ -23,10 +23,11 @@ func (c *Campaign) WouldRead(file string) bool {
 	})
 }
 
-// HoldsInputs tells whether inputs of the campaign lie in a folder itself.
+// HoldsInputs tells whether inputs of the campaign lie in a folder itself, and not
+// only in folders of it. The campaign's own holds the notebook.
 func (c *Campaign) HoldsInputs(folder string) bool {
 	name, ok := c.below(folder)
-	return ok && slices.ContainsFunc(c.Files, func(f File) bool { return path.Dir(f.Name) == name })
+	return ok && (name == "." || slices.ContainsFunc(c.Files, func(f File) bool { return path.Dir(f.Name) == name }))
 }
 
 // below returns the name that a path has in the campaign, with slashes; ok is

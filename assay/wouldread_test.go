@@ -30,7 +30,7 @@ func TestWouldRead(t *testing.T) {
 			t.Errorf("%s: %t", path, got)
 		}
 	}
-	if !c.HoldsInputs(link) || !c.HoldsInputs(filepath.Join(dir, "lab")) || c.HoldsInputs(dir) || c.HoldsInputs(filepath.Join(dir, "tables")) {
+	if !c.HoldsInputs(link) || !c.HoldsInputs(filepath.Join(dir, "lab")) || !c.HoldsInputs(dir) || c.HoldsInputs(filepath.Join(dir, "..")) || c.HoldsInputs(filepath.Join(dir, "tables")) {
 		t.Error("folders of inputs")
 	}
 	c.Config.Data = nil

@@ -50,7 +50,7 @@ func checkOutput(out, wanted string, c *assay.Campaign) error {
 func readyFolder(dir string, c *assay.Campaign) error {
 	switch {
 	case c.HoldsInputs(dir):
-		return callError{fmt.Errorf("%s holds inputs of the campaign, and what is written there might be read as data; name another folder", dir)}
+		return callError{fmt.Errorf("%s holds inputs of the campaign, and what is written there might be read as data; name another folder, for example one in it", dir)}
 	case c.WouldRead(filepath.Join(dir, "table.csv")):
 		return callError{fmt.Errorf("spreadsheets in %s are read as data; name a folder outside the campaign, or let the notebook say under data: which files to read", dir)}
 	}

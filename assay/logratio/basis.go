@@ -164,21 +164,39 @@ func (b Basis) Contrasts() [][]float64 {
 // al. 2003, Mathematical Geology 35:279). The matrix has the parts of the
 // basis.
 func (b Basis) Coordinates(m Matrix) ([][]float64, error) {
-	if !slices.Equal(b.Parts, m.Parts) {
-		return nil, fmt.Errorf("the basis is of %s and the samples of %s", strings.Join(b.Parts, " "), strings.Join(m.Parts, " "))
+	if err := b.of(m.Parts); err != nil {
+		return nil, err
 	}
-	v := b.Contrasts()
-	out := make([][]float64, len(m.X))
+	logs := make([][]float64, len(m.X))
 	for i, row := range m.X {
-		clr := Clr(row)
-		out[i] = make([]float64, len(v))
+		logs[i] = Clr(row)
+	}
+	return b.fromLogs(logs), nil
+}
+
+// of checks that the basis is of these parts.
+func (b Basis) of(parts []string) error {
+	if !slices.Equal(b.Parts, parts) {
+		return fmt.Errorf("the basis is of %s and the samples of %s", strings.Join(b.Parts, " "), strings.Join(parts, " "))
+	}
+	return nil
+}
+
+// fromLogs multiplies logarithms of parts by the contrasts; what is added to all
+// of a row falls out.
+func (b Basis) fromLogs(logs [][]float64) [][]float64 {
+	v := b.Contrasts()
+	out := rowsOf(len(logs), len(v))
+	for i, row := range logs {
 		for k, c := range v {
-			for j, x := range clr {
-				out[i][k] += c[j] * x
+			var sum float64
+			for j, x := range row {
+				sum += c[j] * x
 			}
+			out[i][k] = sum
 		}
 	}
-	return out, nil
+	return out
 }
 
 // Inverse returns the composition of the given sum that has these coordinates.

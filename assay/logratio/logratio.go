@@ -4,7 +4,7 @@
 // Statistical Analysis of Compositional Data).
 //
 // A Table holds what the laboratory gave, parts below a limit included. Replace
-// or Draw make a Matrix of it that has a number everywhere; transforms,
+// makes a Matrix of it that has a number everywhere, a Drawing possible ones; transforms,
 // distances and summaries work on a Matrix. Package compare asks whether two
 // groups differ, likeness which sample resembles which, effects what moved a
 // result between firings.

@@ -1,10 +1,7 @@
 package logratio
 
 import (
-	"cmp"
 	"math"
-	"math/rand/v2"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/combin"
@@ -46,96 +43,25 @@ func mcd(z [][]float64, h, starts int, seed uint64) (Scatter, error) {
 		return Scatter{}, &TooFew{Method: "the minimum covariance determinant", Have: n, Need: 2*p + 1, Parts: p}
 	}
 	if h <= 0 {
-		h = (3*n + 3) / 4
+		h = subsetSize(n, p)
 	}
 	h = min(max(h, (n+p+1)/2), n)
-	var best subset
+	var places []int
 	if combin.LogGeneralizedBinomial(float64(n), float64(h)) <= math.Log(mcdSubsets) { // the number itself overflows from some seventy samples
-		best.places = tightestSubset(z, h)
+		places = tightestSubset(z, h)
 	} else {
-		best.places = concentrated(z, h, starts, seed)
+		places = newConcentration(z, h).tightest(starts, seed)
 	}
-	if best.places == nil {
+	if places == nil {
 		return Scatter{}, &TooFew{Method: "the minimum covariance determinant", Have: n, Need: n + 1, Parts: p}
 	}
-	kept := rowsAt(z, best.places)
-	return Scatter{Centre: Mean(kept), Cov: Covariance(kept), Kept: best.places}, nil
+	kept := rowsAt(z, places)
+	return Scatter{Centre: Mean(kept), Cov: Covariance(kept), Kept: places}, nil
 }
 
-// subset is the tightest one found so far.
-type subset struct {
-	det    float64 // logarithm of the determinant
-	places []int
-}
-
-// weigh returns a subset with its determinant; false where it spans no volume.
-func weigh(z [][]float64, places []int) (subset, bool) {
-	var chol mat.Cholesky
-	if places == nil || !chol.Factorize(Covariance(rowsAt(z, places))) {
-		return subset{}, false
-	}
-	return subset{chol.LogDet(), places}, true
-}
-
-// concentrated returns the tightest subset that random starts lead to; nil where
-// none of them spans a volume.
-func concentrated(z [][]float64, h, starts int, seed uint64) []int {
-	n, p := len(z), len(z[0])
-	r := rand.New(rand.NewPCG(seed, 0))
-	var first []subset
-	for range starts {
-		if s, ok := weigh(z, concentrate(z, r.Perm(n)[:p+1], h, mcdSteps)); ok {
-			first = append(first, s)
-		}
-	}
-	slices.SortStableFunc(first, func(a, b subset) int { return cmp.Compare(a.det, b.det) })
-	var best subset
-	for _, s := range first[:min(mcdBest, len(first))] {
-		s, ok := weigh(z, concentrate(z, s.places, h, mcdLast))
-		if ok && (best.places == nil || s.det < best.det-1e-12) {
-			best = s
-		}
-	}
-	return best.places
-}
-
-// concentrate goes from a few samples to the h nearest to them, again and
-// again, at most as many steps; nil where they span no volume. The places are
-// in order.
-func concentrate(z [][]float64, places []int, h, steps int) []int {
-	for range steps {
-		rows := rowsAt(z, places)
-		d2, ok := Mahalanobis(z, Mean(rows), Covariance(rows))
-		if !ok {
-			return nil
-		}
-		next := order(d2)[:h]
-		slices.Sort(next)
-		if slices.Equal(next, places) {
-			break
-		}
-		places = next
-	}
-	return places
-}
-
-// order returns the places of values from the least, equals in their order.
-func order(values []float64) []int {
-	out := make([]int, len(values))
-	for i := range out {
-		out[i] = i
-	}
-	slices.SortStableFunc(out, func(a, b int) int {
-		switch {
-		case values[a] < values[b]:
-			return -1
-		case values[a] > values[b]:
-			return 1
-		}
-		return 0
-	})
-	return out
-}
+// subsetSize is three quarters of the samples, or as many as keep a subset from
+// being flat.
+func subsetSize(n, p int) int { return min(max((3*n+3)/4, (n+p+1)/2), n) }
 
 func rowsAt(z [][]float64, places []int) [][]float64 {
 	out := make([][]float64, len(places))

@@ -3,13 +3,8 @@ package logratio
 import (
 	"context"
 	"math"
-	"math/rand/v2"
-	"slices"
 
-	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
-
-	"smeltbook/assay/logratio/internal/stream"
 )
 
 // Outliers tells how far each sample lies from the rest.
@@ -22,53 +17,23 @@ type Outliers struct {
 	Outside []int // samples beyond it
 }
 
-// cutDraws is the number of simulated clouds behind a robust cut: its 95th
-// percentile is then known to about a twentieth of itself.
-const cutDraws = 400
-
-// cloudStarts is the number of starts in a simulated cloud of n samples. Over a
-// hundred clouds none of whose samples were odd, a hundred starts moved the cut
-// by 2 % at a hundred samples and by 7 % at thirty, against five hundred starts;
-// so small clouds keep more of them.
-func cloudStarts(n int) int { return min(mcdStarts, max(fewestStarts, 10_000/n)) }
-
-// fewestStarts leaves a choice of ends, for the best ten starts are carried on.
-const fewestStarts = 50
-
 // FindOutliers looks for samples apart from the others in coordinates. Where
 // there are samples enough for the minimum covariance determinant distances are
-// robust: a few odd samples cannot hide each other. Their cut is found by
-// simulating clouds of this very size, for tables of large samples mislead
-// below twenty. With fewer samples it falls back to the plain distance, whose
-// cut is exact (beta distribution; Gnanadesikan & Kettenring 1972, Biometrics
-// 28:81), and where that fails too the error is a *TooFew.
+// robust: a few odd samples cannot hide each other. Their cut is that of
+// simulated clouds of this very size (RobustCut), for tables of large samples
+// mislead below twenty. With fewer samples it falls back to the plain distance,
+// whose cut is exact (beta distribution; Gnanadesikan & Kettenring 1972,
+// Biometrics 28:81), and where that fails too the error is a *TooFew.
 func FindOutliers(ctx context.Context, z [][]float64, seed uint64) (Outliers, error) {
-	n, p := len(z), len(z[0])
-	if _, err := MCD(z, 0, seed); err != nil {
-		return plainOutliers(z)
-	}
-	farthest := make([]float64, cutDraws)
-	err := stream.Each(ctx, stream.Seed(seed, "outlier"), cutDraws, nil, func(i int, r *rand.Rand) {
-		cloud := make([][]float64, n)
-		for k := range cloud {
-			cloud[k] = make([]float64, p)
-			for j := range p {
-				cloud[k][j] = r.NormFloat64()
-			}
-		}
-		if d2, ok := robustDistances(cloud, cloudStarts(n), seed); ok {
-			farthest[i] = slices.Max(d2)
-		}
-	})
-	if err != nil {
-		return Outliers{}, err
-	}
 	d2, ok := robustDistances(z, mcdStarts, seed)
 	if !ok {
 		return plainOutliers(z)
 	}
-	slices.Sort(farthest)
-	o := Outliers{D2: d2, Robust: true, Cut: stat.Quantile(0.95, stat.Empirical, farthest, nil)}
+	cut, err := RobustCut(ctx, len(z), len(z[0]), seed)
+	if err != nil {
+		return Outliers{}, err
+	}
+	o := Outliers{D2: d2, Robust: true, Cut: cut}
 	o.mark()
 	return o, nil
 }

@@ -128,12 +128,16 @@ func TestDraw(t *testing.T) {
 	const draws = 20_000
 	var a []float64
 	var below float64
+	drawing, err := logratio.NewDrawing(table, logratio.Pivot(table.Parts))
+	if err != nil {
+		t.Fatal(err)
+	}
 	for range draws {
-		m := table.Draw(r)
-		a = append(a, math.Log(m.X[0][0]))
-		below += m.X[0][1] / draws
-		if m.X[0][1] <= 0 || m.X[0][1] > 2 || m.X[0][2] != 10 {
-			t.Fatalf("drew %v", m.X[0])
+		ln := drawing.Logs(r)[0]
+		a = append(a, ln[0])
+		below += math.Exp(ln[1]) / draws
+		if ln[1] > math.Log(2) || ln[2] != math.Log(10) {
+			t.Fatalf("drew logarithms %v", ln)
 		}
 	}
 	slices.Sort(a)

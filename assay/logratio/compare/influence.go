@@ -33,29 +33,22 @@ func influence(ctx context.Context, in Input, o Options) ([]Influence, error) {
 		}
 	}
 	each := min(max(influenceLabels/max(len(left), 1), 999), o.Permutations)
+	labels, err := newWithout(ctx, z, in.Group, each, o.Seed)
+	if err != nil {
+		return nil, err
+	}
 	out := make([]Influence, len(left))
-	fail := make([]error, len(left))
-	err = stream.Each(ctx, 0, len(left), nil, func(k int, _ *rand.Rand) {
-		without := left[k]
+	for k, sample := range left {
+		out[k] = Influence{Sample: in.Table.Samples[sample], Group: in.Group[sample], P: labels.p(sample)}
+	}
+	return out, stream.Each(ctx, 0, len(left), nil, func(k int, _ *rand.Rand) {
 		var rest [][]float64
 		var group []int
 		for i, row := range z {
-			if i != without {
+			if i != left[k] {
 				rest, group = append(rest, row), append(group, in.Group[i])
 			}
 		}
-		labels, err := NewRelabelling(ctx, group, each, o.Seed)
-		if err != nil {
-			fail[k] = err
-			return
-		}
-		out[k] = Influence{Sample: in.Table.Samples[without], Group: in.Group[without],
-			P: TestLocation(rest, labels.first(exhaustive/10)).P, Ratio: ratioOf(rest, group)}
+		out[k].Ratio = ratioOf(rest, group)
 	})
-	for _, e := range fail {
-		if err == nil {
-			err = e
-		}
-	}
-	return out, err
 }

@@ -42,13 +42,13 @@ func drawn(ctx context.Context, in Input, o Options) (*Uncertainty, error) {
 	if labels.Count() > drawExact {
 		labels = labels.first(drawRandom)
 	}
+	analyses, err := logratio.NewDrawing(in.Table, o.Basis)
+	if err != nil {
+		return nil, err
+	}
 	p, ratio := make([]float64, o.Draws), make([]float64, o.Draws)
 	err = stream.Each(ctx, stream.Seed(o.Seed, "draw"), o.Draws, o.Progress, func(i int, rng *rand.Rand) {
-		z, err := o.Basis.Coordinates(in.Table.Draw(rng))
-		if err != nil {
-			p[i], ratio[i] = math.NaN(), math.NaN()
-			return
-		}
+		z := analyses.Coordinates(rng)
 		p[i] = TestLocation(z, labels).P
 		ratio[i] = ratioOf(z, in.Group)
 	})

@@ -36,6 +36,7 @@ type Options struct {
 	Basis       logratio.Basis       // default partition where it has no balances
 	Replacement logratio.Replacement // logratio.Simple where empty
 	Draws       int                  // DefaultDraws where 0
+	Keep        int                  // how many runs are told of each piece; all where 0
 	Seed        uint64
 	Progress    func(done, total int) // may be nil
 }
@@ -71,6 +72,9 @@ func Find(ctx context.Context, in Input, o Options) (Result, error) {
 	}
 	if o.Draws <= 0 {
 		o.Draws = DefaultDraws
+	}
+	if o.Keep <= 0 {
+		o.Keep = len(in.Runs)
 	}
 	m, err := in.Table.Complete(o.Replacement)
 	if err != nil {

@@ -190,3 +190,32 @@ func TestRefusesAndStops(t *testing.T) {
 		t.Error("no runs make no likeness")
 	}
 }
+
+// The nearest run is found without looking at all of them.
+func TestWinnerIsNearest(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 1))
+	point := func(about []float64, by float64) []float64 {
+		out := make([]float64, 3)
+		for j := range out {
+			out[j] = about[j] + by*r.NormFloat64()
+		}
+		return out
+	}
+	for range 2000 {
+		at, centres := point(make([]float64, 3), 1), make([][]float64, 20)
+		for k := range centres {
+			centres[k] = point(make([]float64, 3), 1)
+		}
+		ranked, slack := rank(at, centres), 0.0
+		moved := make([][]float64, len(centres))
+		for k, c := range centres {
+			moved[k] = point(c, 0.2)
+			slack = max(slack, logratio.Euclid(c, moved[k]))
+		}
+		now := point(at, 0.2)
+		slack += logratio.Euclid(at, now)
+		if got, want := winner(now, moved, ranked, slack), rank(now, moved)[0].run; got != want {
+			t.Fatalf("the nearest run is %d, found was %d", want, got)
+		}
+	}
+}

@@ -14,7 +14,7 @@ import (
 // Piece is one excavated sample with the runs it is like.
 type Piece struct {
 	Sample string
-	Near   []Near // the likeliest first
+	Near   []Near // the likeliest first, as many as were to be kept
 }
 
 // Near is one run as seen from an excavated sample.
@@ -61,68 +61,154 @@ func within(z [][]float64, runs []Run) [][]float64 {
 // nearest draws all analyses within their uncertainty and moves the centre of
 // each run by the mean of as many residuals as it has samples, taken at random
 // from all runs: a run of one sample is thus as vague as the scatter between
-// pieces makes it.
+// pieces makes it. It draws twice alike: once for who is nearest, once for the
+// distances of those that are kept, for all distances would not fit into memory.
 func nearest(ctx context.Context, in Input, o Options, z, residuals [][]float64) ([]Piece, error) {
-	pieces, runs := len(in.Excavated), len(in.Runs)
-	distances := make([][]float64, o.Draws) // of a draw, piece by piece and run by run
-	err := stream.Each(ctx, stream.Seed(o.Seed, "nearest"), o.Draws, o.Progress, func(i int, rng *rand.Rand) {
-		drawn, err := o.Basis.Coordinates(in.Table.Draw(rng))
-		if err != nil {
-			return
+	analyses, err := logratio.NewDrawing(in.Table, o.Basis)
+	if err != nil {
+		return nil, err
+	}
+	d := drawer{in: in, residuals: residuals, analyses: analyses}
+	seed := stream.Seed(o.Seed, "nearest")
+	centres := d.centres(z)
+	ranked := make([][]neighbour, len(in.Excavated))
+	for k, row := range in.Excavated {
+		ranked[k] = rank(z[row], centres)
+	}
+	winners := make([][]int32, o.Draws) // of a draw, by piece
+	err = stream.Each(ctx, seed, o.Draws, o.Progress, func(i int, rng *rand.Rand) {
+		drawn, moved := d.draw(rng)
+		farthest := 0.0
+		for r, c := range moved {
+			farthest = max(farthest, logratio.Euclid(c, centres[r]))
 		}
-		d := make([]float64, 0, pieces*runs)
-		centres := make([][]float64, runs)
-		for k, run := range in.Runs {
-			centres[k] = logratio.Mean(rowsAt(drawn, run.Rows))
-			for range run.Rows {
-				if len(residuals) == 0 {
-					break
-				}
-				for j, e := range residuals[rng.IntN(len(residuals))] {
-					centres[k][j] += e / float64(len(run.Rows))
-				}
-			}
+		winners[i] = make([]int32, len(in.Excavated))
+		for k, row := range in.Excavated {
+			slack := farthest + logratio.Euclid(drawn[row], z[row])
+			winners[i][k] = int32(winner(drawn[row], moved, ranked[k], slack))
 		}
-		for _, row := range in.Excavated {
-			for _, c := range centres {
-				d = append(d, logratio.Euclid(drawn[row], c))
-			}
-		}
-		distances[i] = d
 	})
 	if err != nil {
 		return nil, err
 	}
-	var out []Piece
+	out := make([]Piece, len(in.Excavated))
 	for k, row := range in.Excavated {
-		piece := Piece{Sample: in.Table.Samples[row]}
-		wins := make([]float64, runs)
-		for _, d := range distances {
-			best := 0
-			for r := range runs {
-				if d[k*runs+r] < d[k*runs+best] {
-					best = r
-				}
-			}
-			wins[best]++
+		near := make([]Near, len(in.Runs))
+		for _, n := range ranked[k] {
+			near[n.run] = Near{Run: n.run, Distance: n.distance}
 		}
-		for r, run := range in.Runs {
-			centre := logratio.Mean(rowsAt(z, run.Rows))
-			near := Near{Run: r, P: wins[r] / float64(o.Draws), Distance: logratio.Euclid(z[row], centre), Differs: in.differs(o.Basis, z[row], centre, row, run)}
-			all := make([]float64, o.Draws)
-			for i, d := range distances {
-				all[i] = d[k*runs+r]
-			}
-			slices.Sort(all)
-			near.Low, near.Up = all[int(0.025*float64(o.Draws))], all[int(0.975*float64(o.Draws))]
-			piece.Near = append(piece.Near, near)
+		for _, w := range winners {
+			near[w[k]].P++
 		}
-		slices.SortStableFunc(piece.Near, func(a, b Near) int {
+		slices.SortStableFunc(near, func(a, b Near) int {
 			return cmp.Or(cmp.Compare(b.P, a.P), cmp.Compare(a.Distance, b.Distance))
 		})
-		out = append(out, piece)
+		near = slices.Clone(near[:min(o.Keep, len(near))])
+		for m := range near {
+			n := &near[m]
+			n.P /= float64(o.Draws)
+			n.Differs = in.differs(o.Basis, z[row], centres[n.Run], row, in.Runs[n.Run])
+		}
+		out[k] = Piece{Sample: in.Table.Samples[row], Near: near}
 	}
-	return out, nil
+	return out, d.intervals(ctx, seed, o.Draws, out)
+}
+
+// neighbour is a run with its distance from a piece as analysed.
+type neighbour struct {
+	run      int
+	distance float64
+}
+
+// rank orders runs by their distance.
+func rank(at []float64, centres [][]float64) []neighbour {
+	out := make([]neighbour, len(centres))
+	for r, c := range centres {
+		out[r] = neighbour{r, logratio.Euclid(at, c)}
+	}
+	slices.SortStableFunc(out, func(a, b neighbour) int { return cmp.Compare(a.distance, b.distance) })
+	return out
+}
+
+// winner returns the run whose centre is nearest, of equals the first. Runs are
+// tried in the order of their distance before piece and centres moved; no
+// distance fell by more than slack.
+func winner(at []float64, centres [][]float64, ranked []neighbour, slack float64) int {
+	best, least := ranked[0].run, math.Inf(1) // squared
+	for _, n := range ranked {
+		if reach := n.distance - slack; reach > 0 && reach*reach > least*(1+1e-9) {
+			break
+		}
+		d := 0.0
+		for j, v := range centres[n.run] {
+			d += (at[j] - v) * (at[j] - v)
+		}
+		if d < least || d == least && n.run < best {
+			best, least = n.run, d
+		}
+	}
+	return best
+}
+
+// drawer draws pieces and the centres of runs.
+type drawer struct {
+	in        Input
+	residuals [][]float64
+	analyses  *logratio.Drawing
+}
+
+func (d *drawer) draw(rng *rand.Rand) (pieces, centres [][]float64) {
+	pieces = d.analyses.Coordinates(rng)
+	centres = d.centres(pieces)
+	for k, run := range d.in.Runs {
+		for range run.Rows {
+			if len(d.residuals) == 0 {
+				break
+			}
+			for j, e := range d.residuals[rng.IntN(len(d.residuals))] {
+				centres[k][j] += e / float64(len(run.Rows))
+			}
+		}
+	}
+	return pieces, centres
+}
+
+func (d *drawer) centres(z [][]float64) [][]float64 {
+	out := make([][]float64, len(d.in.Runs))
+	for k, run := range d.in.Runs {
+		out[k] = logratio.Mean(rowsAt(z, run.Rows))
+	}
+	return out
+}
+
+// intervals fills in those of the drawn distances of the runs of pieces.
+func (d *drawer) intervals(ctx context.Context, seed uint64, draws int, pieces []Piece) error {
+	var pairs [][]float64 // a piece and a run each, by draw
+	for _, p := range pieces {
+		for range p.Near {
+			pairs = append(pairs, make([]float64, draws))
+		}
+	}
+	err := stream.Each(ctx, seed, draws, nil, func(i int, rng *rand.Rand) {
+		drawn, centres := d.draw(rng)
+		at := 0
+		for k, p := range pieces {
+			for _, n := range p.Near {
+				pairs[at][i] = logratio.Euclid(drawn[d.in.Excavated[k]], centres[n.Run])
+				at++
+			}
+		}
+	})
+	at := 0
+	for _, p := range pieces {
+		for m := range p.Near {
+			all := pairs[at]
+			slices.Sort(all)
+			p.Near[m].Low, p.Near[m].Up = all[int(0.025*float64(draws))], all[int(0.975*float64(draws))]
+			at++
+		}
+	}
+	return err
 }
 
 // differs lists balances, those of largest share first, and then extras.

@@ -89,6 +89,7 @@ func (f *curvesSheet) draw(p *pen) {
 	p.text(title, vg.Point{X: f.width / 2, Y: f.foot - 19}, title.fit(f.body.X.Title(), f.width-8))
 
 	var drawn [2][][]vg.Point
+	p.crowded = len(f.body.Pages[0].Lines)+len(f.body.Pages[1].Lines) > crowd
 	for page, side := range f.body.Pages {
 		for i, number := range side.Strand() {
 			parts := f.run(page, side.Lines[i])
@@ -96,6 +97,7 @@ func (f *curvesSheet) draw(p *pen) {
 			drawn[page] = append(drawn[page], parts...)
 		}
 	}
+	p.crowded = false
 	f.nameLevels(p, f.body.Levels, nil, drawn)
 	for page := range 2 {
 		f.nameCurves(p, page)

@@ -36,7 +36,7 @@ func (f Figure) Export(as Format, widthMM float64) ([]byte, error) {
 	case AsSVG:
 		canvas := vgsvg.New(d.width, d.height)
 		d.on(outlines{canvas})
-		return f.finish(canvas, d)
+		return f.finish(canvas, d, journalDecimals)
 	case AsPDF:
 		return f.pdf(d)
 	case AsPNG:

@@ -77,9 +77,8 @@ func (f *facingSheet) draw(p *pen) {
 	f.drawNames(p)
 	f.drawGutter(p)
 	for page := range 2 {
-		for i, m := range f.body.Pages[page].Marks {
-			f.drawMark(p, page, i, m)
-		}
+		f.drawBars(p, page)
+		f.drawMarks(p, page)
 	}
 	f.nameLevels(p, f.body.References, obstacles, [2][][]vg.Point{})
 	f.legend.draw(p)
@@ -122,27 +121,52 @@ func (f *facingSheet) barWidth(page int) vg.Length {
 	return min(0.68*f.page/vg.Length(max(1, len(f.body.Pages[page].Marks))), 22)
 }
 
-func (f *facingSheet) drawMark(p *pen, page, i int, m Mark) {
-	look := LookOf(f.body.Pages[page].Group)
-	at := f.at(page, i, m.Value)
-	if len(f.body.Stack) > 0 {
-		w, sum := f.barWidth(page), 0.0
-		for k, part := range m.Stack {
-			lo, hi := f.y(sum), f.y(sum+part)
-			if part > 0 {
-				p.hatched(PartLookOf(k), at.X-w/2, lo, at.X+w/2, hi)
+// slimBar is the width below which a bar is nothing but its fill: hatches and
+// outlines would fill it.
+const slimBar = vg.Length(1.6)
+
+// drawBars draws the stacked parts, part by part.
+func (f *facingSheet) drawBars(p *pen, page int) {
+	w := f.barWidth(page)
+	for k := range f.body.Stack {
+		for i, m := range f.body.Pages[page].Marks {
+			if k >= len(m.Stack) || m.Stack[k] <= 0 {
+				continue
 			}
-			sum += part
+			below := 0.0
+			for _, part := range m.Stack[:k] {
+				below += part
+			}
+			x := f.at(page, i, m.Value).X
+			lo, hi := f.y(below), f.y(below+m.Stack[k])
+			if w < slimBar {
+				box := uprightBox(x-w/2, lo, x+w/2, hi)
+				p.fill(ink(PartLookOf(k).Fill), box[:])
+				continue
+			}
+			p.hatched(PartLookOf(k), x-w/2, lo, x+w/2, hi)
 		}
+	}
+}
+
+// drawMarks draws the uncertainties, and the marks over them.
+func (f *facingSheet) drawMarks(p *pen, page int) {
+	look := LookOf(f.body.Pages[page].Group)
+	if len(f.body.Stack) > 0 {
 		look.Edge = InkColor
 	}
-	if lo, hi, ok := f.geometry.Bar(m); ok {
-		p.stroke(look.Edge, 0.6, nil, whisker(at.X, f.y(lo), f.y(hi))...)
+	for i, m := range f.body.Pages[page].Marks {
+		at := f.at(page, i, m.Value)
+		if lo, hi, ok := f.geometry.Bar(m); ok {
+			p.stroke(look.Edge, 0.6, nil, whisker(at.X, f.y(lo), f.y(hi))...)
+		}
+		if m.Limit {
+			p.arrow(look.Edge, at, vg.Point{X: at.X, Y: max(at.Y-10, min(f.foot+1, at.Y-5))})
+		}
 	}
-	if m.Limit {
-		p.arrow(look.Edge, at, vg.Point{X: at.X, Y: max(at.Y-10, min(f.foot+1, at.Y-5))})
-	}
-	if len(f.body.Stack) == 0 || m.Limit || m.Flagged {
-		p.mark(look, at, m.Limit || m.Flagged)
+	for i, m := range f.body.Pages[page].Marks {
+		if len(f.body.Stack) == 0 || m.Limit || m.Flagged {
+			p.mark(look, f.at(page, i, m.Value), m.Limit || m.Flagged)
+		}
 	}
 }

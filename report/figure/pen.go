@@ -16,6 +16,7 @@ type pen struct {
 	width, height vg.Length
 	texts         []box    // space taken by text
 	lines         []string // the text, in the same order
+	crowded       bool     // so many lines that none is looked at closely
 }
 
 // line styles, in points.
@@ -42,8 +43,12 @@ func ink(hex string) color.NRGBA {
 // stroke draws lines as one path, without points that nobody could see.
 func (p *pen) stroke(hex string, width vg.Length, dashes []vg.Length, lines ...[]vg.Point) {
 	var path vg.Path
+	stray := vg.Length(unseen)
+	if p.crowded {
+		stray = unseenInCrowd
+	}
 	for _, line := range lines {
-		for i, pt := range thinned(line) {
+		for i, pt := range thinned(line, stray) {
 			if i == 0 {
 				path.Move(pt)
 			} else {

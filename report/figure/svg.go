@@ -65,7 +65,7 @@ func (f Figure) SVG(widthMM float64) ([]byte, error) {
 	}
 	canvas := vgsvg.New(d.width, d.height)
 	d.on(canvas)
-	return f.finish(canvas, d)
+	return f.finish(canvas, d, pageDecimals)
 }
 
 // drawing is a figure laid out at a width, to be drawn on any canvas.
@@ -94,7 +94,7 @@ func (d drawing) on(canvas vg.Canvas) *pen {
 }
 
 // finish replaces the root element by our own and tidies what is inside it.
-func (f Figure) finish(canvas *vgsvg.Canvas, d drawing) ([]byte, error) {
+func (f Figure) finish(canvas *vgsvg.Canvas, d drawing, decimals int) ([]byte, error) {
 	var written bytes.Buffer
 	if _, err := canvas.WriteTo(&written); err != nil {
 		return nil, fmt.Errorf("figure %q: %w", f.ID, err)
@@ -126,7 +126,7 @@ func (f Figure) finish(canvas *vgsvg.Canvas, d drawing) ([]byte, error) {
 	if f.Alt != "" {
 		fmt.Fprintf(&out, "<desc id=\"%s-desc\">%s</desc>\n", f.ID, html.EscapeString(clean(f.Alt)))
 	}
-	out.WriteString(merge(tidy(inside)))
+	out.WriteString(compact(merge(tidy(inside)), decimals))
 	return out.Bytes(), nil
 }
 

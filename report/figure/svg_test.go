@@ -222,7 +222,7 @@ func TestSVGHostileText(t *testing.T) {
 		for _, f := range figuretest.Hostile(s) {
 			doc := parse(t, mustSVG(t, f, 190))
 			for name := range doc.elements {
-				if !contains([]string{"svg", "title", "desc", "g", "path", "text"}, name) {
+				if !contains([]string{"svg", "title", "desc", "g", "path", "circle", "text"}, name) {
 					t.Errorf("%s with %q: there is an element %q", f.ID, s, name)
 				}
 			}
@@ -294,7 +294,7 @@ func BenchmarkSVG(b *testing.B) {
 type document struct {
 	attrs      map[string]string // of the root
 	elements   map[string]int
-	pathStyles []string
+	pathStyles []string // of paths and circles
 	texts      []string
 }
 
@@ -304,6 +304,7 @@ func parse(t *testing.T, svg []byte) document {
 	doc := document{attrs: map[string]string{}, elements: map[string]int{}}
 	d := xml.NewDecoder(bytes.NewReader(svg))
 	inText := false
+	var styles []string // of the elements that are open
 	for {
 		token, err := d.Token()
 		if errors.Is(err, io.EOF) {
@@ -314,18 +315,27 @@ func parse(t *testing.T, svg []byte) document {
 		}
 		switch token := token.(type) {
 		case xml.StartElement:
+			style := ""
 			for _, a := range token.Attr {
 				if len(doc.elements) == 0 {
 					doc.attrs[a.Name.Local] = a.Value
 				}
-				if token.Name.Local == "path" && a.Name.Local == "style" {
-					doc.pathStyles = append(doc.pathStyles, a.Value)
+				if a.Name.Local == "style" {
+					style = a.Value
 				}
 			}
+			if name := token.Name.Local; name == "path" || name == "circle" {
+				if style == "" {
+					style = styles[len(styles)-1] // that of the group
+				}
+				doc.pathStyles = append(doc.pathStyles, style)
+			}
+			styles = append(styles, style)
 			doc.elements[token.Name.Local]++
 			inText = token.Name.Local == "text"
 		case xml.EndElement:
 			inText = false
+			styles = styles[:len(styles)-1]
 		case xml.CharData:
 			if inText {
 				doc.texts = append(doc.texts, string(token))

@@ -6,6 +6,13 @@ import "gonum.org/v1/plot/vg"
 // the thinnest line that the figures have.
 const unseen = 0.025 * vg.Millimeter
 
+// unseenInCrowd is that where a figure has more than a hundred lines: less than
+// the line is wide.
+const (
+	unseenInCrowd = 0.1 * vg.Millimeter
+	crowd         = 100
+)
+
 // Thin leaves out the points of a line that lie within a distance of the line
 // without them (method of Douglas and Peucker, The Canadian Cartographer 10,
 // 1973, p. 112). Its ends stay.
@@ -13,7 +20,7 @@ func Thin(line [][2]float64, distance float64) [][2]float64 {
 	return thin(line, distance, func(p [2]float64) vg.Point { return vg.Point{X: vg.Length(p[0]), Y: vg.Length(p[1])} })
 }
 
-func thinned(line []vg.Point) []vg.Point {
+func thinned(line []vg.Point, unseen vg.Length) []vg.Point {
 	return thin(line, float64(unseen), func(p vg.Point) vg.Point { return p })
 }
 

@@ -25,8 +25,8 @@ func TestLayoutOnALaptop(t *testing.T) {
 	if len(cut) > 0 {
 		t.Errorf("tables that do not fit: %v", cut)
 	}
-	broken := browsertest.Evaluate[[]string](t, ctx, `Array.from(document.querySelectorAll("main .entry > .sheet td.num, .below"))
-		.filter(c => { const r = document.createRange(); r.selectNodeContents(c.classList.contains("below") ? c : c.firstChild || c);
+	broken := browsertest.Evaluate[[]string](t, ctx, `Array.from(document.querySelectorAll("main .entry > .sheet .plain td:not(.t), small"))
+		.filter(c => { const r = document.createRange(); r.selectNodeContents(c.tagName === "SMALL" ? c : c.firstChild || c);
 			return new Set(Array.from(r.getClientRects(), b => Math.round(b.bottom / 8))).size > 1 }).map(c => c.textContent)`)
 	if len(broken) > 0 {
 		t.Errorf("%d values are broken over lines, first %q", len(broken), broken[0])

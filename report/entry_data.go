@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"smeltbook/assay"
-	"smeltbook/assay/quantity"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
 )
@@ -20,7 +19,16 @@ func dataEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Entry
 	if t := b.runsTable(); t != nil {
 		out.Parts = append(out.Parts, t)
 	}
-	out.Parts = append(out.Parts, b.samplesTable(), b.valuesTable())
+	out.Parts = append(out.Parts, b.samplesTable())
+	sheets, rest := sheetsOf(b.study.Campaign.Samples)
+	for _, s := range sheets {
+		for _, t := range s.tables() {
+			out.Parts = append(out.Parts, b.table(t))
+		}
+	}
+	if len(rest) > 0 {
+		out.Parts = append(out.Parts, b.table(restTable(rest)))
+	}
 	for _, f := range b.study.Campaign.Files {
 		out.Margin = append(out.Margin, f.Name)
 	}
@@ -115,43 +123,4 @@ func sideOfOrigin(s *assay.Sample) page.Side {
 		return page.Dug
 	}
 	return page.NoSide
-}
-
-// valuesTable lists every value that was read, as it stands in its cell.
-func (b *builder) valuesTable() *page.Table {
-	t := &page.Table{
-		Caption: "Every laboratory value behind this report: as it stands in its cell, as wt%, and where it stands.",
-		Columns: []page.Column{{Head: "sample"}, {Head: "analyte"}, {Head: "as written", Numeric: true}, {Head: "unit"},
-			{Head: "read as", Unit: "wt%", Numeric: true}, {Head: "± from"}, {Head: "method"}, {Head: "file and sheet"}, {Head: "cell"}},
-		Sortable: true, Filterable: true, Long: true, Compact: true,
-	}
-	for _, s := range b.study.Campaign.Samples {
-		for _, a := range s.Assays {
-			for _, v := range a.Values {
-				if v.Class == quantity.Missing && strings.TrimSpace(v.Raw) == "" {
-					continue
-				}
-				row := page.Row{Sample: s.ID, Side: sideOfOrigin(s), Cells: []page.Cell{
-					textCell(s.ID), textCell(formulaText(v.Analyte)), textCell(v.Raw), textCell(v.Unit), valueCell(v.Quantity), textCell(v.UNote), textCell(a.Method)}}
-				where, ref := "", ""
-				if len(v.From) > 0 {
-					where, ref = v.From[0].File, v.From[0].Ref
-					if v.From[0].Sheet != "" {
-						where += ", " + v.From[0].Sheet
-					}
-				}
-				row.Cells = append(row.Cells, textCell(where), textCell(ref))
-				t.Rows = append(t.Rows, row)
-			}
-		}
-	}
-	return b.table(t)
-}
-
-// valueCell prints a value without the note that cellOf would add: the table
-// has columns for it.
-func valueCell(q quantity.Quantity) page.Cell {
-	c := inOneLine(cellOf(q))
-	c.Note = ""
-	return c
 }

@@ -70,7 +70,7 @@ func likenessEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page
 		return b.refused(ctx, e, err)
 	}
 	in := d.found(b, o.Extras)
-	near, err := likeness.Find(ctx, in, likeness.Options{Basis: d.basis, Replacement: replacement, Seed: seed})
+	near, err := likeness.Find(ctx, in, likeness.Options{Basis: d.basis, Replacement: replacement, Keep: 2, Seed: seed})
 	if err != nil {
 		return b.refused(ctx, e, err)
 	}

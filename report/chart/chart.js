@@ -1,7 +1,8 @@
 // Lays interactive charts over the still figures of a report.
 //
 // For every <script type="application/json" data-chart="ID"> it makes a chart in
-// <div class="live" data-for="ID">, and hides the still figure only once that
+// <div class="live" data-for="ID">, and for one of the type application/gzip, whose
+// JSON is packed, once the figure comes near. It hides the still figure only once that
 // chart has drawn itself. Without the charting library, or when a chart fails,
 // the still figure stays. On paper the still figure always shows.
 //
@@ -811,26 +812,6 @@
     document.head.append(element("style",
       "figure.is-live .still,figure:not(.is-live) .live{display:none}" +
       "@media print{figure.is-live .still{display:block!important}figure .live{display:none!important}}"));
-    const lives = Array.from(document.querySelectorAll("div.live"));
-    for (const block of document.querySelectorAll('script[type="application/json"][data-chart]')) {
-      const live = lives.find((d) => d.dataset.for === block.dataset.chart);
-      const figure = live && live.closest("figure");
-      if (!figure) continue;
-      const chart = { id: block.dataset.chart, live: live, figure: figure, width: 0, instance: null, broken: false };
-      try {
-        const read = JSON.parse(block.textContent);
-        chart.option = read.option;
-        chart.layout = read.layout;
-        prepare(chart.option, chart.layout);
-      } catch (error) {
-        fail(chart, error);
-        continue;
-      }
-      charts.push(chart);
-      walk(chart);
-      tryDraw(chart);
-    }
-    if (typeof ResizeObserver !== "function") return;
     const observer = new ResizeObserver((entries) => {
       // On the next frame, so that a change of height does not feed back.
       requestAnimationFrame(() => {
@@ -839,7 +820,47 @@
         }
       });
     });
-    charts.forEach((c) => observer.observe(c.live.parentElement));
+    const make = (chart, text) => {
+      try {
+        const read = JSON.parse(text);
+        chart.option = read.option;
+        chart.layout = read.layout;
+        prepare(chart.option, chart.layout);
+      } catch (error) {
+        fail(chart, error);
+        return;
+      }
+      charts.push(chart);
+      walk(chart);
+      tryDraw(chart);
+      observer.observe(chart.live.parentElement);
+    };
+    const unpack = (text) => {
+      const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+      return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).text();
+    };
+    const waiting = new Map(); // what is packed, by figure
+    const near = new IntersectionObserver((entries) => {
+      for (const { isIntersecting, target: figure } of entries) {
+        if (!isIntersecting) continue;
+        near.unobserve(figure);
+        const { chart, block } = waiting.get(figure);
+        unpack(block.textContent).then((text) => make(chart, text), (error) => fail(chart, error));
+      }
+    }, { rootMargin: "800px" });
+    const lives = Array.from(document.querySelectorAll("div.live"));
+    for (const block of document.querySelectorAll("script[data-chart]")) {
+      const live = lives.find((d) => d.dataset.for === block.dataset.chart);
+      const figure = live && live.closest("figure");
+      if (!figure) continue;
+      const chart = { id: block.dataset.chart, live: live, figure: figure, width: 0, instance: null, broken: false };
+      if (block.type === "application/gzip") {
+        waiting.set(figure, { chart: chart, block: block });
+        near.observe(figure);
+      } else {
+        make(chart, block.textContent);
+      }
+    }
   }
 
   // Lettering is measured when a chart is drawn, so its typeface must be there.

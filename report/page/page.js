@@ -8,6 +8,11 @@
     e.append(...children);
     return e;
   };
+  // What a large page carries packed.
+  const unpack = (block) => {
+    const bytes = Uint8Array.from(atob(block.textContent), (c) => c.charCodeAt(0));
+    return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).json();
+  };
   const minus = /^[−-]\s*/;
 
   // --- sorting -----------------------------------------------------------
@@ -16,9 +21,8 @@
   // below it; numbers before text and empty cells last, whichever way round.
   const keyOf = (row, column) => {
     const cell = row.cells[column];
-    const below = cell.querySelector(".below");
-    const whole = (cell.querySelector(".name") || cell).textContent;
-    const text = (below && cell.tagName === "TD" ? whole.slice(0, -below.textContent.length) : whole).trim();
+    const below = cell.querySelector("small");
+    const text = cell.textContent.slice(0, below ? -below.textContent.length : undefined).trim();
     const number = cell.dataset.sort !== undefined
       ? Number(cell.dataset.sort)
       : Number.parseFloat(text.replace(minus, "-"));
@@ -56,7 +60,7 @@
   for (const sheet of document.querySelectorAll("[data-filter]")) {
     const rows = Array.from(sheet.querySelectorAll("tbody tr"));
     const plain = (text) => text.normalize("NFKC").toLowerCase(); // SiO₂ is found as sio2
-    const texts = rows.map((row) => plain(row.textContent));
+    let texts; // made when they are first asked for
     const input = make("input", { type: "search", autocomplete: "off", spellcheck: false });
     const count = make("span", { className: "shown" });
     count.setAttribute("role", "status");
@@ -65,6 +69,7 @@
     input.addEventListener("input", () => {
       const words = plain(input.value).split(/\s+/).filter(Boolean);
       let shown = 0;
+      texts = texts || rows.map((row) => plain(row.textContent));
       rows.forEach((row, i) => {
         row.hidden = !words.every((w) => texts[i].includes(w));
         if (!row.hidden) shown++;
@@ -87,8 +92,8 @@
   const partsOf = (cell, row, signs) => {
     const copy = cell.cloneNode(true);
     const flag = textOf(copy.querySelector(".flag"));
-    let below = textOf(copy.querySelector(".below"));
-    for (const e of copy.querySelectorAll(".below, .shape, .flag, .unit")) e.remove();
+    let below = textOf(copy.querySelector("small"));
+    for (const e of copy.querySelectorAll("small, .shape, .flag, .unit")) e.remove();
     let value = textOf(copy), behind = "";
     if (value === row.dataset.sample + "*") value = row.dataset.sample;
     const at = value.indexOf(" ± ");
@@ -158,7 +163,8 @@
   for (const table of document.querySelectorAll("main table.plain, main table.open-book")) {
     const button = make("button", { type: "button", className: "take", textContent: "csv" });
     button.setAttribute("aria-label", `${table.caption.querySelector("b").textContent} Save as csv`);
-    button.addEventListener("click", () => {
+    button.addEventListener("click", async () => {
+      await ready(table);
       const text = "\ufeff" + rowsOf(table).map((row) => row.map((cell) => quoted(inert(typed(cell)))).join(",")).join("\r\n") + "\r\n";
       const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
       make("a", { href: url, download: `${table.id}.csv` }).click();
@@ -177,14 +183,15 @@
   badge.setAttribute("role", "status");
   document.body.append(badge);
 
-  for (const row of document.querySelectorAll("tr[data-sample]")) {
-    const name = row.querySelector("th .name");
-    if (!name) continue;
-    const button = make("button", { type: "button", className: "pick" }, ...name.childNodes);
-    button.setAttribute("aria-pressed", "false");
-    name.append(button);
+  const pickable = (row) => {
+    const name = row.querySelector("th");
+    if (!name) return;
+    const button = make("button", { type: "button", className: "pick" });
+    button.append(...Array.from(name.childNodes).filter((e) => e.nodeName !== "SMALL"));
+    button.setAttribute("aria-pressed", String(row.dataset.sample === picked));
+    name.prepend(button, " ");
     button.addEventListener("click", () => tell(row.dataset.sample === picked ? "" : row.dataset.sample));
-  }
+  };
 
   document.addEventListener("sample-picked", (event) => {
     picked = (event.detail && event.detail.sample) || "";
@@ -255,14 +262,16 @@
     }
   };
 
-  for (const table of document.querySelectorAll("table")) {
-    const cells = table.querySelectorAll("td[title], th[title]");
+  const explain = (table, notes) => {
+    let cells = Array.from(table.querySelectorAll("tbody :is(td, th)"));
+    if (notes) cells.forEach((cell, i) => (cell.title = notes[i]));
+    cells = cells.filter((cell) => cell.title);
     cells.forEach((cell, i) => {
       cell.dataset.note = cell.title;
       cell.removeAttribute("title");
       cell.tabIndex = i === 0 ? 0 : -1;
     });
-    if (!cells.length) continue;
+    if (!cells.length) return;
     const noted = (event) => event.target.closest && event.target.closest("[data-note]");
     table.addEventListener("pointerover", (event) => {
       const cell = noted(event);
@@ -287,6 +296,35 @@
       next.tabIndex = 0;
       next.focus();
     });
+  };
+
+  // Tables whose notes are packed are large: what the script adds to their rows
+  // is added when they come near.
+  const dress = (table, notes) => {
+    table.querySelectorAll("tr[data-sample]").forEach(pickable);
+    explain(table, notes);
+  };
+  const packed = new Map(Array.from(document.querySelectorAll("[data-notes]"), (block) => [block.dataset.notes, block]));
+  const coming = new Map();
+  const ready = (table) => {
+    if (packed.has(table.id) && !coming.has(table)) {
+      coming.set(table, unpack(packed.get(table.id)).then((notes) => dress(table, notes), (error) => {
+        console.error(`the notes of ${table.id} cannot be read:`, error);
+        dress(table);
+      }));
+    }
+    return coming.get(table);
+  };
+  const near = new IntersectionObserver((entries) => {
+    for (const { isIntersecting, target: table } of entries) {
+      if (!isIntersecting) continue;
+      near.unobserve(table);
+      ready(table);
+    }
+  }, { rootMargin: "800px" });
+  for (const table of document.querySelectorAll("table")) {
+    if (packed.has(table.id)) near.observe(table);
+    else dress(table);
   }
 
   // --- print -------------------------------------------------------------

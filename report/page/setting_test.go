@@ -33,12 +33,12 @@ func TestSecondLineOfACell(t *testing.T) {
 	root := entryPage(t, &Entry{Number: 1, Kind: "composition", Parts: []Part{&Table{Number: 1, Sortable: true,
 		Columns: []Column{{Head: "sample"}, {Head: "SiO₂", Numeric: true}},
 		Rows:    []Row{{Sample: "KR-S01", Side: Fired, Cells: []Cell{{Text: "KR-S01", Sub: "KR-F1"}, {Text: "45.90", Sub: "± 0.13", Class: Flagged}}}}}}})
-	below := classed(root, "below")
+	below := all(root, "small")
 	if len(below) != 2 || textOf(below[0]) != "KR-F1" || textOf(below[1]) != "± 0.13" {
 		t.Fatalf("%d second lines, want those of the sample and of the value", len(below))
 	}
-	if name := classed(root, "name")[0]; textOf(name) != "KR-S01" {
-		t.Errorf("the name that is picked is %q", textOf(name))
+	if name := below[0].PrevSibling; strings.TrimSpace(name.Data) != "KR-S01" {
+		t.Errorf("the name that is picked is %q", name.Data)
 	}
 	if cell := textOf(below[1].Parent); cell != "45.90† ± 0.13" {
 		t.Errorf("the cell reads %q", cell)

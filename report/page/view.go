@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -65,12 +66,14 @@ type figureView struct {
 	*Figure
 	Drawing template.HTML
 	JSON    template.JS
+	Packed  template.HTML // in its place where it is long
 }
 
 type tableView struct {
 	*Table
 	ID     string
 	Legend []string
+	Packed template.HTML // the notes of its cells, where the page has many
 	Wide   bool
 	Tall   bool // may run over the foot of a printed page
 	Paired bool // printed in two columns, so that no half of the page is empty
@@ -81,6 +84,7 @@ type spreadView struct {
 	*Spread
 	ID       string
 	Mirrored []Column
+	Packed   template.HTML // the notes of its cells, where the page has many
 	Rows     []spreadRowView
 	Legend   []string
 	// Widths of the columns in percent. Both pages are equally wide; the
@@ -172,7 +176,7 @@ func newView(d Document) (*view, error) {
 			v.Blocks = append(v.Blocks, blockView{Entry: e})
 		}
 	}
-	return v, nil
+	return v, v.packNotes()
 }
 
 // viewPart makes a part ready; wide tells whether it needs the margin's room.
@@ -189,7 +193,13 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 				return pv, false, fmt.Errorf("figure %q: the chart is not JSON: %w", p.ID, err)
 			}
 			json.HTMLEscape(&escaped, compact.Bytes())
-			f.JSON = template.JS(escaped.String())
+			if compact.Len() > openChart {
+				if f.Packed, err = pack(compact.Bytes()); err != nil {
+					return pv, false, fmt.Errorf("figure %q: %w", p.ID, err)
+				}
+			} else {
+				f.JSON = template.JS(escaped.String())
+			}
 		}
 		return partView{Figure: f}, p.Layout != Narrow, nil
 	case *Table:
@@ -243,21 +253,32 @@ func shortRow(r Row) bool {
 // sortDigits is enough to order rows by; more would only fill the page.
 const sortDigits = 6
 
-// cellClass returns the classes of a cell in a column.
+// cellClass returns the classes of a cell in a column: t for text, for most
+// cells hold numbers.
 func cellClass(in Column, c Cell) string {
 	switch {
 	case in.Numeric:
-		return strings.TrimSuffix("num "+string(c.Class), " ")
+		return string(c.Class)
 	case c.Class == Ordinary && len(c.Text) > looseText:
-		return "loose"
+		return "t loose"
 	}
-	return string(c.Class)
+	return strings.TrimSuffix("t "+string(c.Class), " ")
 }
 
-// sortKey returns the attribute that a cell sorts by.
+// plainNumber is a text that sorts by the number it begins with.
+var plainNumber = regexp.MustCompile(`^(?:[−-] ?)?(\d+)(?:\.(\d+))?(?: ± .*)?$`)
+
+// sortKey returns the attribute that a cell sorts by; none where its text says
+// the same number.
 func sortKey(c Cell) string {
 	if c.Sort == nil {
 		return ""
+	}
+	if m := plainNumber.FindStringSubmatch(c.Text); m != nil {
+		shown, err := strconv.ParseFloat(strings.TrimSuffix(m[1]+"."+m[2], "."), 64)
+		if err == nil && math.Abs(shown-math.Abs(*c.Sort)) <= 0.51*math.Pow10(-len(m[2])) {
+			return ""
+		}
 	}
 	return strconv.FormatFloat(*c.Sort, 'g', sortDigits, 64)
 }

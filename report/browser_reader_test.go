@@ -138,11 +138,11 @@ func TestFiltering(t *testing.T) {
 	}
 	clickOn(t, ctx, `.entry[data-kind=data] details.long:last-of-type summary`)
 	const values = `.entry[data-kind=data] details.long:last-of-type table`
-	plain := typed(values, "sio2 wd-xrf")
+	plain := typed(values, "sio2 wet chemistry")
 	if plain == 0 {
 		t.Error("SiO2 typed plain finds nothing")
 	}
-	if got := typed(values, "SiO₂ WD-XRF"); got != plain {
+	if got := typed(values, "SiO₂ Wet Chemistry"); got != plain {
 		t.Errorf("SiO₂ finds %d rows, SiO2 %d", got, plain)
 	}
 }

@@ -74,12 +74,13 @@ func Samples(ctx context.Context, table logratio.Table, replicas, excavated []in
 
 // draw fills in what the uncertainties of the analyses leave open.
 func (m Matched) draw(ctx context.Context, table logratio.Table, basis logratio.Basis, seed uint64) error {
+	analyses, err := logratio.NewDrawing(table, basis)
+	if err != nil {
+		return err
+	}
 	drawn := make([][][]float64, MatchDraws) // of a draw, match by match, the nearest samples
-	err := stream.Each(ctx, stream.Seed(seed, "match"), MatchDraws, nil, func(i int, rng *rand.Rand) {
-		z, err := basis.Coordinates(table.Draw(rng))
-		if err != nil {
-			return
-		}
+	err = stream.Each(ctx, stream.Seed(seed, "match"), MatchDraws, nil, func(i int, rng *rand.Rand) {
+		z := analyses.Coordinates(rng)
 		for _, match := range m.Matches {
 			d := make([]float64, min(drawnDeep, len(match.Near)))
 			for k := range d {
@@ -91,7 +92,6 @@ func (m Matched) draw(ctx context.Context, table logratio.Table, basis logratio.
 	if err != nil {
 		return err
 	}
-	drawn = slices.DeleteFunc(drawn, func(d [][]float64) bool { return len(d) == 0 })
 	n := float64(len(drawn))
 	for j, match := range m.Matches {
 		for k := range min(drawnDeep, len(match.Near)) {

@@ -164,7 +164,7 @@
     const button = make("button", { type: "button", className: "take", textContent: "csv" });
     button.setAttribute("aria-label", `${table.caption.querySelector("b").textContent} Save as csv`);
     button.addEventListener("click", async () => {
-      await ready(table);
+      if (packed.has(table.id)) await ready(table);
       const text = "\ufeff" + rowsOf(table).map((row) => row.map((cell) => quoted(inert(typed(cell)))).join(",")).join("\r\n") + "\r\n";
       const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
       make("a", { href: url, download: `${table.id}.csv` }).click();

@@ -52,8 +52,8 @@ func (b *builder) heapTable(e *notebook.Entry, groups pair, o copperOptions, a *
 	}
 	oreCu, n := meanCopper(ore.Samples)
 	if !oreCu.Known() {
-		b.fail(e, "ORE_WITHOUT_COPPER", "the group %q holds no ore whose copper is analysed, so slag cannot be counted back to it", ore.Name)
-		return nil, nil, false
+		b.lack(e, "ORE_WITHOUT_COPPER", "the group %q holds no ore whose copper is analysed, so slag cannot be counted back to it", ore.Name)
+		return nil, nil, true
 	}
 	t := &page.Table{
 		Caption: fmt.Sprintf("Slag that belongs to one kilogram of copper, if the ore of the slags of %s was like %s (%d analyses, %s Cu).", groups[1].Name, ore.Label(), n, oreCu.WithUnit()),

@@ -88,6 +88,16 @@ func (b *builder) fail(e *notebook.Entry, code, format string, args ...any) {
 	b.notices.Add(source.Error, code, source.Line(b.file, e.Line), format, args...)
 }
 
+// lack tells that data are missing for an entry, or for a part of it: in the
+// entry itself, and as a warning. Nothing else of the report hangs on it.
+func (b *builder) lack(e *notebook.Entry, code, format string, args ...any) {
+	var ns source.Notices
+	ns.Add(source.Warning, code, source.Line(b.file, e.Line), format, args...)
+	b.notices = append(b.notices, ns...)
+	ns[0].At = source.Cell{} // the entry is its own place
+	b.entry.Parts = append(b.entry.Parts, &page.Notices{List: ns})
+}
+
 // options decodes an entry's options; ok is false when they have mistakes,
 // which have been noted.
 func (b *builder) options(e *notebook.Entry, into any) bool {

@@ -87,7 +87,7 @@ func balanceEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 func (b *builder) balanceRuns(e *notebook.Entry, names []string) ([]assay.Run, bool) {
 	all := b.study.Campaign.Runs
 	if len(all) == 0 {
-		b.fail(e, "NO_FIRINGS", "there is no sheet of firings; make one with a row for each, with columns Run, Ore stock, Ore (kg), Slag (kg), Ingot (g) (`smeltbook start` writes an example)")
+		b.lack(e, "NO_FIRINGS", "there is no sheet of firings; make one with a row for each, with columns Run, Ore stock, Ore (kg), Slag (kg), Ingot (g) (`smeltbook start` writes an example)")
 		return nil, false
 	}
 	if len(names) == 0 {

@@ -73,7 +73,7 @@ func dressingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.E
 		}
 		r, err := dressing.Reconcile(c)
 		if err != nil {
-			b.fail(e, "DRESSING_BALANCE", "%v", err)
+			b.lack(e, "DRESSING_BALANCE", "%v", err)
 			return nil
 		}
 		balanced = append(balanced, &r)
@@ -103,12 +103,13 @@ func dressingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.E
 			return nil
 		}
 		told = append(told, ns...)
-		used.rich = rich
-		fig, err := b.richFigure(rich)
-		if err != nil {
-			return err
+		if used.rich = rich; rich != nil {
+			fig, err := b.richFigure(rich)
+			if err != nil {
+				return err
+			}
+			out.Parts = append(out.Parts, rich.text(), fig, b.richTable(rich))
 		}
-		out.Parts = append(out.Parts, rich.text(), fig, b.richTable(rich))
 	} else if o.Flux != "" || o.Slag != "" || o.Ratio != nil || o.Charcoal != nil || o.At != 0 || len(o.LogPO2) > 0 {
 		b.fail(e, "NO_ORE", "flux, slag, ratio, charcoal, at and log_po2 say how an ore would smelt; name the group of the ores with ore:")
 		return nil
@@ -126,7 +127,7 @@ func dressingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.E
 func (b *builder) circuits(e *notebook.Entry, names []string) ([]dressing.Circuit, bool) {
 	all := b.study.Campaign.Dressing.Circuits
 	if len(all) == 0 {
-		b.fail(e, "NO_DRESSING", "no field sheet tells of dressing; add one with the columns Stage, Stream, Mass (kg) and Cu grade (wt%%), one row a stream, or take this block out")
+		b.lack(e, "NO_DRESSING", "no field sheet tells of dressing; add one with the columns Stage, Stream, Mass (kg) and Cu grade (wt%%), one row a stream, or take this block out")
 		return nil, false
 	}
 	if len(names) == 0 {

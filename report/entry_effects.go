@@ -62,7 +62,7 @@ func effectsEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 	for _, y := range x.outcomes {
 		fit, err := effects.FitOutcome(x.settings, y.Outcome, prior)
 		if err != nil {
-			b.fail(e, "NO_EFFECTS", "%v", err)
+			b.lack(e, "NO_EFFECTS", "%v", err)
 			return nil
 		}
 		x.fits = append(x.fits, fit)
@@ -98,7 +98,7 @@ func (b *builder) effectsData(e *notebook.Entry, g assay.Group, o effectsOptions
 		}
 	}
 	if len(x.runs) < 3 {
-		b.fail(e, "TOO_FEW_FIRINGS", "%s with pieces of %s in the field sheets; effects need three or more", counted(len(x.runs), "firing"), g.Name)
+		b.lack(e, "TOO_FEW_FIRINGS", "%s with pieces of %s in the field sheets; effects need three or more", counted(len(x.runs), "firing"), g.Name)
 		return x, false
 	}
 	names := o.Settings

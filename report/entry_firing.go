@@ -143,7 +143,7 @@ func firingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 func (b *builder) logs(e *notebook.Entry, names []string) ([]logged, bool) {
 	all := b.study.Campaign.Firings
 	if len(all) == 0 {
-		b.fail(e, "NO_LOG", "no field sheet logs a firing; add a logger's file with columns such as Time and Pipe (°C), named after its firing, and a sheet of events with the columns Run, Time, Event, Ore (kg), Flux (kg) and Charcoal (kg), or take this block out")
+		b.lack(e, "NO_LOG", "no field sheet logs a firing; add a logger's file with columns such as Time and Pipe (°C), named after its firing, and a sheet of events with the columns Run, Time, Event, Ore (kg), Flux (kg) and Charcoal (kg), or take this block out")
 		return nil, false
 	}
 	var known []string

@@ -125,7 +125,7 @@ func fragmentsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.
 func (b *builder) pieces(e *notebook.Entry, names []string) ([]fragment.Fragment, bool) {
 	all := b.study.Campaign.Pieces
 	if len(all) == 0 {
-		b.fail(e, "NO_FRAGMENTS", "no field sheet tells of fragments; add one with the columns Fragment, Chord (mm), Sagitta (mm) and, from the hot face outwards, Slagged (mm), Bloated (mm), Vitrified (mm), Oxidised (mm), Grey (mm), Raw (mm), or take this block out")
+		b.lack(e, "NO_FRAGMENTS", "no field sheet tells of fragments; add one with the columns Fragment, Chord (mm), Sagitta (mm) and, from the hot face outwards, Slagged (mm), Bloated (mm), Vitrified (mm), Oxidised (mm), Grey (mm), Raw (mm), or take this block out")
 		return nil, false
 	}
 	if len(names) == 0 {

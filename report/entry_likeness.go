@@ -100,7 +100,7 @@ func (b *builder) refused(ctx context.Context, e *notebook.Entry, err error) err
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	b.fail(e, "NO_STATISTICS", "%v", err)
+	b.lack(e, "NO_STATISTICS", "%v", err)
 	return nil
 }
 

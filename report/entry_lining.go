@@ -138,7 +138,7 @@ func (b *builder) liningVariable(e *notebook.Entry, key string, clays map[string
 		keys = append(keys, v.Key)
 	}
 	if len(keys) == 0 {
-		b.fail(e, "NOTHING_TO_SHOW", "no sample of these groups has the analysis of a clay")
+		b.lack(e, "NOTHING_TO_SHOW", "no sample of these groups has the analysis of a clay")
 		return study.Variable{}, false
 	}
 	b.fail(e, "UNKNOWN_VARIABLE", "show: there is no index %q of a lining%s; there are %s", key, source.DidYouMean(key, keys), list(keys))

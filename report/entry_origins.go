@@ -76,11 +76,6 @@ func originsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	}
 	a := assumer{b: b, e: e}
 	model := a.number("model", o.Model, 100*balance.UsualModel, 0, 50, "%") / 100
-	by := o.By
-	if by == "" {
-		by = defaultTracers
-		a.assume("by", "by: "+by)
-	}
 	if a.failed {
 		return nil
 	}
@@ -102,6 +97,13 @@ func originsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	var names []string
 	for _, c := range used.choices {
 		names = append(names, c.Name)
+	}
+	by := o.By
+	if by == "" {
+		if by = defaultTracers; len(names) > 0 && !slices.Contains(names, by) {
+			by = names[0] // the analyses lack an oxide of the usual choice
+		}
+		a.assume("by", "by: "+by)
 	}
 	if len(names) > 0 && !slices.Contains(names, by) {
 		b.fail(e, "UNKNOWN_TRACERS", "there is no choice of tracers %q here%s; by: is one of %s", by, source.DidYouMean(by, names), strings.Join(names, ", "))
@@ -140,7 +142,7 @@ func (b *builder) namedEnds(e *notebook.Entry, o originsOptions) (ends [2][]bala
 		}
 		c, err := balance.MeanComposition(complete(gs[0].Samples))
 		if err != nil {
-			b.fail(e, "SOURCE_WITHOUT_ASSAYS", "the group %q cannot be a source: no sample of it has a complete analysis", name)
+			b.lack(e, "SOURCE_WITHOUT_ASSAYS", "the group %q cannot be a source: no sample of it has a complete analysis", name)
 			return false
 		}
 		ends[page] = append(ends[page], balance.End{Name: name, Kind: kind, Composition: c})
@@ -161,7 +163,7 @@ func (b *builder) namedEnds(e *notebook.Entry, o originsOptions) (ends [2][]bala
 		if o.Sand {
 			sand, err := balance.Sand()
 			if err != nil {
-				b.fail(e, "SAND", "%v", err)
+				b.lack(e, "SAND", "%v", err)
 				return ends, false
 			}
 			ends[i] = append(ends[i], sand)

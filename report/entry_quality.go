@@ -35,14 +35,7 @@ func qualityEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 		return nil
 	}
 	a := audit.Of(b.study.Campaign)
-	series, ok := b.chosenSeries(e, a, o)
-	if !ok {
-		return nil
-	}
-	bridge, ok := b.chosenBridge(e, a, o)
-	if !ok {
-		return nil
-	}
+	series, bridge := b.chosenSeries(e, a, o), b.chosenBridge(e, a, o)
 	b.audited = a
 	why := &reasons{}
 	out.Parts = append(out.Parts, verdictWords(a), b.verdictTable(a, why))

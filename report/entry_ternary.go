@@ -56,7 +56,7 @@ func ternaryEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 		return ctx.Err()
 	}
 	if err != nil {
-		b.fail(e, "SECTION", "the triangle cannot be computed: %v", err)
+		b.lack(e, "SECTION", "the triangle cannot be computed: %v", err)
 		return nil
 	}
 	body := &figure.Ternary{}
@@ -66,7 +66,7 @@ func ternaryEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.
 	drawMap(body, m, o.Isotherms)
 	cover := b.place(body, section, recipe, groups)
 	if cover.n == 0 {
-		b.fail(e, "NOTHING_TO_SHOW", "no sample of %s has an estimate to place on the triangle", strings.Join(o.Groups, ", "))
+		b.lack(e, "NOTHING_TO_SHOW", "no sample of %s has an estimate to place on the triangle", strings.Join(o.Groups, ", "))
 		return nil
 	}
 	name := fmt.Sprintf("%s–%s–%s", body.Corners[0], body.Corners[1], body.Corners[2])

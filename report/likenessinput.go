@@ -39,7 +39,7 @@ func (b *builder) likenessTable(e *notebook.Entry, groups pair, o notebook.Liken
 	if len(parts) == 0 {
 		parts = b.study.SharedParts(groups[0].Samples, groups[1].Samples)
 		if len(parts) < 2 {
-			b.fail(e, "NO_SHARED_PARTS", "there are no two parts that all samples of %s and %s have; name parts: and samples without them are left out", groups[0].Name, groups[1].Name)
+			b.lack(e, "NO_SHARED_PARTS", "there are no two parts that all samples of %s and %s have; name parts: and samples without them are left out", groups[0].Name, groups[1].Name)
 			return d, false
 		}
 		a.assume("parts", "parts "+formulaText(strings.Join(parts, " ")))
@@ -63,13 +63,13 @@ func (b *builder) likenessTable(e *notebook.Entry, groups pair, o notebook.Liken
 	}
 	for g, group := range groups {
 		if !slices.Contains(d.group, g) {
-			b.fail(e, "NO_SAMPLES", "no sample of %s has all parts %s", group.Name, strings.Join(parts, " "))
+			b.lack(e, "NO_SAMPLES", "no sample of %s has all parts %s", group.Name, strings.Join(parts, " "))
 			return d, false
 		}
 	}
 	var err error
 	if d.table, err = logratio.NewTable(parts, names, values); err != nil {
-		b.fail(e, "NO_LOG_RATIOS", "%v", err)
+		b.lack(e, "NO_LOG_RATIOS", "%v", err)
 		return d, false
 	}
 	if d.basis, err = likenessBasis(parts, o.Balances); err != nil {

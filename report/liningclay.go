@@ -51,16 +51,16 @@ func (b *builder) clayShare(e *notebook.Entry, o liningOptions) (*clayShares, bo
 	x := &clayShares{slags: pair{gs[0], gs[1]}, ore: gs[2], clays: pair{gs[3], gs[4]}, by: map[string]clayOf{}}
 	rest, err := meanGangue(x.ore.Samples)
 	if err != nil {
-		b.fail(e, "CLAY_SHARE", "the ore of group %q cannot be used: %v", x.ore.Name, err)
-		return nil, false
+		b.lack(e, "CLAY_SHARE", "no share of clay in slag: the ore of group %q cannot be used: %v", x.ore.Name, err)
+		return nil, true
 	}
 	var told sampleNotices
 	total := 0
 	for i, g := range x.slags {
 		clay, err := meanGangue(x.clays[i].Samples)
 		if err != nil {
-			b.fail(e, "CLAY_SHARE", "the clay of group %q cannot be used: %v", x.clays[i].Name, err)
-			return nil, false
+			b.lack(e, "CLAY_SHARE", "no share of clay in slag: the clay of group %q cannot be used: %v", x.clays[i].Name, err)
+			return nil, true
 		}
 		for _, s := range g.Samples {
 			c := b.clayIn(s, rest, clay)

@@ -18,7 +18,7 @@ import (
 // chosenSeries is the control chart to be drawn: the one asked for, else one
 // that asks for action, else the longest. It is nil where there is none and
 // none was asked for.
-func (b *builder) chosenSeries(e *notebook.Entry, a *audit.Audit, o qualityOptions) (best *audit.Series, ok bool) {
+func (b *builder) chosenSeries(e *notebook.Entry, a *audit.Audit, o qualityOptions) (best *audit.Series) {
 	var known []string
 	for i := range a.Series {
 		s := &a.Series[i]
@@ -31,15 +31,14 @@ func (b *builder) chosenSeries(e *notebook.Entry, a *audit.Audit, o qualityOptio
 		}
 	}
 	if best == nil && (o.Chart != "" || o.Control != "") {
-		b.fail(e, "NO_CHART", "no control chart is for %s; there are %s (a chart needs one control read by one method %d times or more)", strings.TrimSpace(o.Chart+" "+o.Control), orNone(known), audit.LeastSeries)
-		return nil, false
+		b.lack(e, "NO_CHART", "no control chart is for %s; there are %s (a chart needs one control read by one method %d times or more)", strings.TrimSpace(o.Chart+" "+o.Control), orNone(known), audit.LeastSeries)
 	}
-	return best, true
+	return best
 }
 
 // chosenBridge is the pair of methods to be drawn: the one asked for, else
 // copper in slag, else the one with most samples.
-func (b *builder) chosenBridge(e *notebook.Entry, a *audit.Audit, o qualityOptions) (best *assay.Bridge, ok bool) {
+func (b *builder) chosenBridge(e *notebook.Entry, a *audit.Audit, o qualityOptions) (best *assay.Bridge) {
 	var known []string
 	rank := func(x *assay.Bridge) int {
 		n := len(x.Points)
@@ -62,10 +61,9 @@ func (b *builder) chosenBridge(e *notebook.Entry, a *audit.Audit, o qualityOptio
 		}
 	}
 	if best == nil && (o.Show != "" || o.Kind != "") {
-		b.fail(e, "NO_BRIDGE", "no line between two methods is for %s; there are %s", strings.TrimSpace(o.Show+" "+o.Kind), orNone(known))
-		return nil, false
+		b.lack(e, "NO_BRIDGE", "no line between two methods is for %s; there are %s", strings.TrimSpace(o.Show+" "+o.Kind), orNone(known))
 	}
-	return best, true
+	return best
 }
 
 func orNone(known []string) string {

@@ -108,8 +108,8 @@ func (b *builder) richness(e *notebook.Entry, o dressingOptions, mineral dressin
 		}
 	}
 	if len(r.stocks) == 0 {
-		b.fail(e, "NO_RICHNESS", "no ore of the group %q has an analysis with copper and gangue, so no yield can be reckoned", o.Ore)
-		return nil, nil, false
+		b.lack(e, "NO_RICHNESS", "no ore of the group %q has an analysis with copper and gangue, so no yield can be reckoned", o.Ore)
+		return nil, nil, true
 	}
 	r.fired = b.firedOf(r.stocks)
 	return r, ns, true

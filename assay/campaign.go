@@ -21,6 +21,7 @@ import (
 	"smeltbook/assay/dressing"
 	"smeltbook/assay/firing"
 	"smeltbook/assay/fragment"
+	"smeltbook/assay/photo"
 	"smeltbook/assay/quality"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
@@ -47,6 +48,8 @@ type Campaign struct {
 	Pieces   []fragment.Fragment // of furnace walls
 	Groups   []Group
 	Notices  source.Notices
+
+	Photographs []photo.Photograph // of samples, as far as their names tell
 
 	Certificates []quality.Certificate // the user's own
 	Controls     []Control             // rows of laboratory tables that are no samples
@@ -93,6 +96,7 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 	if fieldSheet {
 		c.tellNamesOfControls()
 	}
+	c.readPhotographs()
 	c.tellNotAnalysed()
 	c.makeBridges()
 	c.correctReadings()
@@ -129,6 +133,20 @@ func (c *Campaign) readFirings() {
 func (c *Campaign) readPieces() {
 	pieces, ns := fragment.Read(c.Records)
 	c.Pieces = pieces
+	c.Notices = append(c.Notices, ns...)
+}
+
+// readPhotographs finds the photographs of samples. Whether they can be shown is
+// for those who open them.
+func (c *Campaign) readPhotographs() {
+	list, ns := photo.List(os.DirFS(c.Dir), c.Records, c.SampleIDs(), func(id string) (string, bool) {
+		s, ok := c.Sample(id)
+		if !ok {
+			return "", false
+		}
+		return s.ID, true
+	})
+	c.Photographs = list
 	c.Notices = append(c.Notices, ns...)
 }
 

@@ -80,7 +80,8 @@ type builder struct {
 	firings    []firingUsed
 	fragments  []fragmentsUsed
 	audited    *audit.Audit
-	sections   []string       // triangles drawn, for the methods
+	sections   []string // triangles drawn, for the methods
+	photos     photographsUsed
 	matched    map[string]int // tables that say how surely rows are matched, by pairing
 }
 

@@ -52,6 +52,9 @@ func methodsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if text := b.matchedText(); text != "" {
 		add("Matched pieces", text)
 	}
+	if len(b.photos.files) > 0 {
+		add("Photographs", fmt.Sprintf("%s, put upright and made small (%d pixels for the longer side); what the cameras wrote beside the pictures, places among it, is not in this report. Scales are those that the sheets of the photographs state.", counted(len(b.photos.files), "photograph"), thumbSide))
+	}
 	for _, p := range append(b.modelMethods(), b.qualityMethods()...) {
 		add(p[0], p[1])
 	}

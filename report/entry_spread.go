@@ -22,6 +22,8 @@ type spreadOptions struct {
 	Pairs   yaml.Node // excavated: replica, or the other way about
 	Parts   []string  // whose ratios count for likeness
 	At      *float64  // °C, where the subject holds at a temperature
+
+	Photographs *bool // of the pieces; where nothing is said, once for the same rows
 }
 
 // spreadEntry sets two groups beside each other: one variable a row for the
@@ -69,6 +71,9 @@ func spreadEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.E
 			return err
 		}
 		out.Parts = append(out.Parts, parts...)
+	}
+	if photos := b.photographs(groups, matched, o.Photographs); photos != nil {
+		out.Parts = append(out.Parts, photos)
 	}
 	out.Parts = append(out.Parts, a.parts()...)
 	told := append(kindNotices(groups, subject), matched.told...)

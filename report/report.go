@@ -151,6 +151,7 @@ func (b *builder) colophon(o Options) page.Colophon {
 	for _, f := range b.study.Campaign.Files {
 		c.Files = append(c.Files, page.File{Name: f.Name, SHA256: f.SHA256, Bytes: f.Size})
 	}
+	c.Files = append(c.Files, b.photos.files...)
 	for _, n := range o.Notices {
 		if n.Severity != source.Note {
 			c.Notices = append(c.Notices, n)

@@ -80,7 +80,8 @@ func inspect(ctx context.Context, path string, progress io.Writer) (inspection, 
 		return inspection{}, err
 	}
 	c := opened.campaign
-	return inspection{tables: c.Tables, records: c.Records, readings: c.Readings, campaign: c, notices: append(opened.notices, audit.Of(c).Notices()...)}, nil
+	notices := append(append(opened.notices, audit.Of(c).Notices()...), photoNotices(c)...)
+	return inspection{tables: c.Tables, records: c.Records, readings: c.Readings, campaign: c, notices: notices}, nil
 }
 
 type valueJSON struct {

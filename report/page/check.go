@@ -36,6 +36,13 @@ func check(d Document) error {
 				if err == nil && id != "" {
 					err = claim(id)
 				}
+				if photos, ok := p.(*Photographs); ok && err == nil {
+					for _, id := range photos.pictures() {
+						if err = claim(id); err != nil {
+							break
+						}
+					}
+				}
 				if err != nil {
 					return fmt.Errorf("entry %d (%s): %w", b.Number, b.Kind, err)
 				}
@@ -62,6 +69,8 @@ func checkPart(p Part) (id string, err error) {
 		return p.id(), p.check()
 	case *Spread:
 		return p.id(), p.check()
+	case *Photographs:
+		return p.ID, p.check()
 	case *Text:
 		for _, runs := range p.Paragraphs {
 			for _, r := range runs {

@@ -54,7 +54,7 @@ type Entry struct {
 	Assumed []string
 }
 
-// Part is a *Figure, a *Table, a *Spread, a *Text or a *Notices.
+// Part is a *Figure, a *Table, a *Spread, a *Photographs, a *Text or a *Notices.
 type Part interface{ part() }
 
 // Layout says how much room a figure takes.

@@ -24,11 +24,14 @@ var tablesCSS string
 //go:embed spread.css
 var spreadCSS string
 
+//go:embed photographs.css
+var photographsCSS string
+
 //go:embed print.css
 var printCSS string
 
 // pageCSS is the whole style; print comes last, so that it wins.
-var pageCSS = baseCSS + "\n" + tablesCSS + "\n" + spreadCSS + "\n" + printCSS
+var pageCSS = baseCSS + "\n" + tablesCSS + "\n" + spreadCSS + "\n" + photographsCSS + "\n" + printCSS
 
 //go:embed page.js
 var pageJS string

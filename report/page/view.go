@@ -58,6 +58,7 @@ type partView struct {
 	Figure  *figureView
 	Table   *tableView
 	Spread  *spreadView
+	Photos  *photographsView
 	Text    *Text
 	Notices source.Notices
 }
@@ -211,6 +212,8 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 		return partView{Table: t}, t.Wide, nil
 	case *Spread:
 		return partView{Spread: viewSpread(p)}, true, nil
+	case *Photographs:
+		return partView{Photos: viewPhotographs(p)}, true, nil
 	case *Text:
 		return partView{Text: p}, false, nil
 	case *Notices:

@@ -138,7 +138,7 @@ func (p pairing) remarks(groups pair, before int) []string {
 		}
 		return out
 	}
-	if len(m.Parts) > 0 {
+	if len(m.Parts) > 0 && !p.stated {
 		out = append(out, fmt.Sprintf("P: how probably this replica is the nearest of them all, when the analyses are drawn within their uncertainty (%d times). It says which is nearest, not that it is near.", likeness.MatchDraws))
 	}
 	two := "two pieces of " + groups[1].Name

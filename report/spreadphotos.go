@@ -55,12 +55,16 @@ func (b *builder) photographs(groups pair, p pairing, asked *bool) *page.Photogr
 		return nil
 	}
 	out := &page.Photographs{Left: leaf(groups[0]), Right: leaf(groups[1])}
+	seen := map[*assay.Sample]bool{}
 	add := func(name string, left, right *assay.Sample) {
 		row := page.PhotographRow{Name: name, Left: b.photographsOf(left), Right: b.photographsOf(right)}
-		if len(row.Left)+len(row.Right) > 0 {
-			toOneScale(&row)
-			out.Rows = append(out.Rows, row)
+		alone := len(row.Left) == 0 || len(row.Right) == 0
+		if alone && (len(row.Left) == 0 || seen[left]) && (len(row.Right) == 0 || seen[right]) {
+			return // nothing that was not shown with another piece
 		}
+		seen[left], seen[right] = true, true
+		toOneScale(&row)
+		out.Rows = append(out.Rows, row)
 	}
 	for i, x := range p.pairs {
 		add(fmt.Sprint("pair ", i+1), x.left, x.right)

@@ -5,13 +5,16 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"smeltbook/assay"
+	"smeltbook/assay/photo"
 	"smeltbook/assay/source"
 	"smeltbook/report"
 	"smeltbook/report/deposit"
@@ -80,6 +83,7 @@ func writeDeposit(ctx context.Context, dir, out string, st streams) error {
 	if in.Inputs, err = readInputs(o); err != nil {
 		return err
 	}
+	addPhotographs(&in, o.campaign)
 	notices, err = deposit.Write(&archive, in)
 	if err != nil {
 		return err
@@ -116,6 +120,31 @@ func readInputs(o opened) (map[string][]byte, error) {
 		files[name] = data
 	}
 	return files, nil
+}
+
+// addPhotographs puts the photographs of samples among the inputs, and takes the
+// place out of every picture that tells where it was taken: sites are robbed.
+func addPhotographs(in *deposit.Input, c *assay.Campaign) {
+	for _, p := range c.Photographs {
+		if data, err := photo.Read(os.DirFS(c.Dir), p.File); err == nil {
+			in.Inputs[p.File] = data
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(in.Inputs)) {
+		if ok, _ := photo.Known(name); !ok {
+			continue
+		}
+		info, err := photo.Inspect(in.Inputs[name])
+		if err == nil && !info.Located {
+			continue
+		}
+		if stripped, err := photo.Strip(in.Inputs[name]); err == nil {
+			in.Inputs[name], in.Placeless = stripped, append(in.Placeless, name)
+			continue
+		}
+		delete(in.Inputs, name) // what it tells beside the picture cannot be known
+		in.Unread = append(in.Unread, name)
+	}
 }
 
 // program tells how this program was built.

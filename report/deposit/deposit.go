@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"strings"
 
 	"smeltbook/assay/source"
 	"smeltbook/report/notebook"
@@ -33,6 +34,9 @@ type Input struct {
 	// Inputs are all files that the report was made from, the notebook among
 	// them, by their names relative to the campaign.
 	Inputs map[string][]byte
+	// Placeless are the pictures among them that told where they were taken, and
+	// Unread those that were left out because nobody can tell what they tell.
+	Placeless, Unread []string
 }
 
 // Program is what computed the report.
@@ -73,6 +77,12 @@ func Write(w io.Writer, in Input) (source.Notices, error) {
 	}
 	if notices.Failed() {
 		return notices, nil
+	}
+	if len(in.Placeless) > 0 {
+		notices.Add(source.Note, "PLACE_TAKEN_OUT", source.Cell{}, "the archive has these pictures without what the camera wrote beside them, because they told where they were taken: %s", strings.Join(in.Placeless, ", "))
+	}
+	if len(in.Unread) > 0 {
+		notices.Add(source.Note, "PICTURE_LEFT_OUT", source.Cell{}, "the archive has no %s, which cannot be read as a picture, so that it may tell where it was taken", strings.Join(in.Unread, ", "))
 	}
 	tables := tablesOf(in.Study)
 	files := map[string][]byte{"report.html": in.Report, "LICENCE.txt": licenceText(about)}

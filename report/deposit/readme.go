@@ -34,6 +34,10 @@ func readmeText(a about, tables []*table, in Input) []byte {
 	p("    data/datacite.json       who, what, when and on which terms, for catalogues")
 	p("    data/LICENCE.txt         the terms: %s", a.licence.name)
 	p("    data/campaign/           the inputs as they were: prose (notebook.md), laboratory and field sheets")
+	if len(in.Placeless) > 0 {
+		p("                             but for what the camera wrote beside these pictures, which told")
+		p("                             where they were taken: %s", strings.Join(in.Placeless, ", "))
+	}
 	p("    manifest-sha256.txt      checksum of every file under data/")
 	p("    tagmanifest-sha256.txt   checksums of the files beside it\n")
 	p("## The tables\n")

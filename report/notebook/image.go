@@ -14,6 +14,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/util"
 
+	"smeltbook/assay/photo"
 	"smeltbook/assay/source"
 )
 
@@ -92,6 +93,15 @@ func (w *proseRenderer) picture(n *ast.Image) (string, bool) {
 	if err != nil {
 		w.tell(n, "the picture %q is left out: %v", name, err)
 		return "", false
+	}
+	if known, _ := photo.Known(name); known {
+		// What a camera wrote beside a picture, places among it, is no part of the report.
+		if stripped, err := photo.Strip(data); err == nil {
+			data = stripped
+		} else {
+			w.tell(n, "the picture %q is left out: %v", name, err)
+			return "", false
+		}
 	}
 	return "data:" + mime + ";base64," + base64.StdEncoding.EncodeToString(data), true
 }

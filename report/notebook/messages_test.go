@@ -1,6 +1,12 @@
 package notebook
 
 import (
+	"bytes"
+	"encoding/base64"
+	"encoding/binary"
+	"hash/crc32"
+	"image"
+	"image/png"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -133,15 +139,24 @@ func TestDecodeOptions(t *testing.T) {
 }
 
 func TestPicturesComeFromTheFolder(t *testing.T) {
-	files := fstest.MapFS{"pictures/furnace 1.png": {Data: []byte("PNG")}}
-	n, _ := Parse("notebook.md", []byte(head+"![the *bowl*](pictures/furnace%201.png) ![b](gone.png) ![c](a.exe)\n"))
+	// One grey dot, with a comment beside it that is no part of the report.
+	var dot bytes.Buffer
+	if err := png.Encode(&dot, image.NewGray(image.Rect(0, 0, 1, 1))); err != nil {
+		t.Fatal(err)
+	}
+	beside := "\x00\x00\x00\x0c" + "tEXtAuthor\x00Reeve"
+	beside += string(binary.BigEndian.AppendUint32(nil, crc32.ChecksumIEEE([]byte(beside[4:]))))
+	written := dot.String()[:33] + beside + dot.String()[33:]
+	files := fstest.MapFS{"pictures/furnace 1.png": {Data: []byte(written)}, "pictures/bad.png": {Data: []byte("PNG")}}
+	n, _ := Parse("notebook.md", []byte(head+"![the *bowl*](pictures/furnace%201.png) ![b](gone.png) ![c](a.exe) ![d](pictures/bad.png)\n"))
 	r, notices := n.Blocks[0].(*Prose).Render(Sources{Values: echo, Files: files})
-	want := `<p><img src="data:image/png;base64,UE5H" alt="the bowl"> <span class="no-picture">b</span> <span class="no-picture">c</span></p>` + "\n"
+	want := `<p><img src="data:image/png;base64,` + base64.StdEncoding.EncodeToString(dot.Bytes()) + `" alt="the bowl"> <span class="no-picture">b</span> <span class="no-picture">c</span> <span class="no-picture">d</span></p>` + "\n"
 	if string(r.HTML) != want {
 		t.Errorf("HTML\n%s\nwant\n%s", r.HTML, want)
 	}
 	wantNotices := "notebook.md, line 5: the picture \"gone.png\" is left out: it cannot be opened; check the name, upper and lower case too\n" +
-		"notebook.md, line 5: the picture \"a.exe\" is left out; use a PNG, JPEG, GIF, WebP or SVG file"
+		"notebook.md, line 5: the picture \"a.exe\" is left out; use a PNG, JPEG, GIF, WebP or SVG file\n" +
+		"notebook.md, line 5: the picture \"pictures/bad.png\" is left out: it is no JPEG or PNG picture, or it is damaged; open it in a picture program and save it again"
 	if got := texts(notices); got != wantNotices {
 		t.Errorf("notices\n%s\nwant\n%s", got, wantNotices)
 	}

@@ -161,7 +161,7 @@ func newView(d Document) (*view, error) {
 			}
 			v.Contents = append(v.Contents, contentsLine{ID: e.ID, Number: b.Number, Text: e.Title, Depth: depth})
 			for _, p := range b.Parts {
-				pv, wide, err := viewPart(p)
+				pv, wide, err := viewPart(held(p))
 				if err != nil {
 					return nil, fmt.Errorf("page: entry %d (%s): %w", b.Number, b.Kind, err)
 				}

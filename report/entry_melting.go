@@ -147,7 +147,7 @@ func (b *builder) meltingTable(groups pair) *page.Table {
 			{Head: "analysis", Unit: "± °C", Numeric: true}, {Head: "model", Unit: "± °C", Numeric: true},
 			{Head: "first crystals"}, {Head: "share of draws", Unit: "%", Sub: "with that phase", Numeric: true}},
 		Sortable: true, Filterable: true,
-		Notes: []string{"Names after “then” follow within 5 °C of the first crystals: which of them really comes first is open."},
+		Notes: append([]string{"Names after “then” follow within 5 °C of the first crystals: which of them really comes first is open."}, b.ironNote(groups)...),
 	}
 	for i, g := range groups {
 		for _, s := range g.Samples {

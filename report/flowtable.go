@@ -21,10 +21,10 @@ func (b *builder) flowTable(groups pair, cond flowConditions, melts map[string]f
 			{Head: fmt.Sprintf("as stiff as %g Pa·s at", cond.reach), Unit: "°C", Numeric: true},
 			{Head: "drops cleared above", Unit: "mm", Sub: "mobile to rigid drop", Numeric: true}},
 		Sortable: true, Filterable: true,
-		Notes: []string{
+		Notes: append([]string{
 			fmt.Sprintf("Drops cleared: copper drops of at least this diameter sink through %g mm of quiet slag in %g minutes, from drops with a mobile surface (Hadamard and Rybczyński) to rigid ones (Stokes; Schiller & Naumann where they are fast). Drops that cling to crystals or bubbles stay.", cond.depth, cond.time),
 			"The range of the temperature is that within the factor of two of the viscosity.",
-		},
+		}, b.ironNote(groups)...),
 	}
 	for i, g := range groups {
 		for _, s := range g.Samples {

@@ -9,6 +9,7 @@ import (
 	"smeltbook/assay"
 	"smeltbook/assay/quantity"
 	"smeltbook/report/page"
+	"smeltbook/report/study"
 )
 
 func spreads(e *page.Entry) (out []*page.Spread) {
@@ -267,5 +268,38 @@ func TestUnlikePagesAreTold(t *testing.T) {
 	e, messages, _ = entry(t, "spread\ngroups: [fired, late]")
 	if said := words(e); len(messages) > 0 || !strings.Contains(said, "is in both groups, and a piece is not matched with itself") || len(spreads(e)) != 1 {
 		t.Errorf("%v %s", messages, said)
+	}
+}
+
+// Where a group mixes slags with and without titrated iron, the tables and the
+// values of the melt say so.
+func TestMixedIronIsTold(t *testing.T) {
+	titrated := 0
+	for _, x := range demoGroup(t, "fired") {
+		if _, _, ok := study.FerricShare(x); ok {
+			titrated++
+		}
+	}
+	if titrated == 0 || titrated == len(demoGroup(t, "fired")) {
+		t.Fatal("the demo does not mix")
+	}
+	want := fmt.Sprintf("errous iron was titrated in %d of the 16 slags of fired", titrated)
+	e, _, _ := entry(t, "spread\ngroups: [fired, dug]")
+	if notes := strings.Join(spreads(e)[0].Notes, "\n"); !strings.Contains(notes, want) {
+		t.Errorf("the spread does not say %q: %s", want, notes)
+	}
+	e, _, _ = entry(t, "spread\ngroups: [fired, dug]\nrows: [SiO2, FeO]")
+	if notes := strings.Join(spreads(e)[0].Notes, "\n"); strings.Contains(notes, "titrated") {
+		t.Errorf("a spread without melts speaks of iron: %s", notes)
+	}
+	for _, block := range []string{"melting\ngroups: [fired, dug]", "flow\ngroups: [fired, dug]"} {
+		e, _, _ = entry(t, block)
+		found := false
+		for _, table := range tables(e) {
+			found = found || strings.Contains(strings.Join(table.Notes, "\n"), want)
+		}
+		if !found {
+			t.Errorf("%s does not say %q", block, want)
+		}
 	}
 }

@@ -34,10 +34,25 @@ func (b *builder) groupSpread(groups pair, subject spreadSubject, rows []study.V
 	if subject.word == compositions {
 		s.Notes[0] += " The parts of an analysis sum to 100, so one difference forces others: do not count the rows as independent findings."
 	}
+	counts := false
 	for _, v := range rows {
 		s.Rows = append(s.Rows, spreadRow(v, groups))
+		counts = counts || v.CountsIron()
+	}
+	if counts {
+		s.Notes = append(s.Notes, b.ironNote(groups)...)
 	}
 	return b.numbered(s)
+}
+
+// ironNote says where what is computed from the melt mixes slags whose ferrous
+// iron was titrated with others; nil where all are treated alike.
+func (b *builder) ironNote(groups pair) []string {
+	mixed := nonEmpty(b.study.MixedIron(groups[0]), b.study.MixedIron(groups[1]))
+	if len(mixed) == 0 {
+		return nil
+	}
+	return []string{capital(strings.Join(mixed, " and ")) + "; the others count all iron as ferrous. What is computed from the melt, and a mean or median of it, mixes the two."}
 }
 
 // numbered numbers a spread among the tables.

@@ -10,7 +10,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"smeltbook/assay"
-	"smeltbook/assay/chem"
 	"smeltbook/assay/logratio"
 	"smeltbook/assay/logratio/likeness"
 	"smeltbook/assay/source"
@@ -82,7 +81,7 @@ func (b *builder) matchByLikeness(ctx context.Context, e *notebook.Entry, groups
 		}
 	}
 	parts := o.Parts
-	if len(parts) == 0 && !b.unknownTo(groups, b.notebook.Likeness.Parts) {
+	if stated := b.notebook.Likeness.Parts; len(parts) == 0 && !b.study.Lacks(groups[0].Samples, stated) && !b.study.Lacks(groups[1].Samples, stated) {
 		parts = b.notebook.Likeness.Parts
 	}
 	if len(parts) == 0 {
@@ -119,22 +118,6 @@ func (b *builder) matchByLikeness(ctx context.Context, e *notebook.Entry, groups
 		p.pairs[i].see(m)
 	}
 	return nil
-}
-
-// unknownTo tells whether one of the parts is in no sample of a group: parts
-// that the first lines state for slags need not suit walls, whose iron is stated
-// as Fe2O3.
-func (b *builder) unknownTo(groups pair, parts []string) bool {
-	for _, g := range groups {
-		there := b.study.Parts(g.Samples)
-		if slices.ContainsFunc(parts, func(id string) bool {
-			_, known := chem.LookupAnalyte(id)
-			return known && !slices.Contains(there, id)
-		}) {
-			return true
-		}
-	}
-	return false
 }
 
 // see fills in how near the two are.

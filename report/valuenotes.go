@@ -50,6 +50,9 @@ func (p prose) note(c notebook.Call) string {
 		return text + "; standard uncertainty after Welch" + interval95(v.Difference(group.Samples, other.Samples), v.Unit)
 	}
 	what := fmt.Sprintf("%s of %s over %s", wordOf(c.Func), formulaText(v.Label), overSamples(v, group))
+	if mixed := p.study.MixedIron(group); mixed != "" && v.CountsIron() && (c.Func == "mean" || c.Func == "median") {
+		what += "; " + mixed + ", the others count all iron as ferrous"
+	}
 	if v.Log && (c.Func == "mean" || c.Func == "median") {
 		return what + "; by logarithms, and the uncertainty a factor"
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"smeltbook/assay"
+	"smeltbook/assay/logratio"
 	"smeltbook/report"
 	"smeltbook/report/study"
 )
@@ -83,5 +84,8 @@ func openStudy(ctx context.Context, dir string, progress io.Writer, needNotebook
 		show.step("estimating", done, total)
 	})
 	show.clear()
+	if err == nil {
+		s.Compared = study.Compared{Parts: o.notebook.Likeness.Parts, Replacement: logratio.Replacement(o.notebook.Likeness.Replacement)}
+	}
 	return s, o, err
 }

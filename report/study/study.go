@@ -16,15 +16,17 @@ import (
 type Study struct {
 	Campaign   *assay.Campaign
 	Conditions phase.Conditions
+	Compared   Compared // for whoever asks for the nearest replica of a sample
 	estimates  map[string]phase.Estimate // by sample id
 	why        map[string]string         // why a sample has no estimate
+	apart      map[string]bool           // samples whose ferrous and ferric iron stand apart
 }
 
 // Compute estimates every sample for which the melt models make sense:
 // slags with a complete analysis. progress may be nil.
 func Compute(ctx context.Context, c *assay.Campaign, cond phase.Conditions, progress func(done, total int)) (*Study, error) {
 	cond.LimitShare = c.Config.Recipe.Share()
-	s := &Study{Campaign: c, Conditions: cond, estimates: map[string]phase.Estimate{}, why: map[string]string{}}
+	s := &Study{Campaign: c, Conditions: cond, estimates: map[string]phase.Estimate{}, why: map[string]string{}, apart: map[string]bool{}}
 	var samples []*assay.Sample
 	var compositions []chem.Composition
 	var irons []melted
@@ -55,6 +57,7 @@ func Compute(ctx context.Context, c *assay.Campaign, cond phase.Conditions, prog
 			continue
 		}
 		if a := irons[i].assumption; a != "" {
+			s.apart[samples[i].ID] = true
 			r.Estimate.Assumptions = append(r.Estimate.Assumptions, a)
 		}
 		r.Estimate.Notices = append(irons[i].notices, r.Estimate.Notices...)

@@ -39,6 +39,7 @@ func (t Table) Header() []string {
 func (s *Study) Table() Table {
 	t := &tableBuilder{}
 	parts := s.Parts(s.Campaign.Samples)
+	near := s.nearestReplicas()
 	for _, sample := range s.Campaign.Samples {
 		t.begin()
 		t.text("sample", "id of the sample", sample.ID)
@@ -78,6 +79,8 @@ func (s *Study) Table() Table {
 		}
 		s.copper(t, sample)
 		s.furnaceColumns(t, sample)
+		n, ok := near[sample.ID]
+		t.nearestColumns(n, ok)
 		t.text("warnings", "what was said about the estimates of the sample", strings.Join(s.warnings(sample), "; "))
 		t.text("not_estimated_because", "why there are no estimates of the melt", why)
 	}

@@ -38,6 +38,26 @@ type Recipe struct {
 	// Correct names the readings that are replaced by what the laboratory would
 	// have given. Nothing is corrected that is not named here.
 	Correct []Correction
+	// Assume holds contents of products that nobody analysed, for the balances
+	// of firings alone. Nothing is assumed that is not stated here.
+	Assume []AssumedContent
+}
+
+// AssumedContent is what the notebook states of a product without an analysis.
+type AssumedContent struct {
+	Kind    string // Metal, Prill or Matte
+	Element string
+	Content quantity.Quantity // wt%, with its uncertainty
+}
+
+// AssumedOf returns what is to be assumed of a kind of product.
+func (r Recipe) AssumedOf(kind string) (out []AssumedContent) {
+	for _, a := range r.Assume {
+		if a.Kind == kind {
+			out = append(out, a)
+		}
+	}
+	return out
 }
 
 // PrillRule says whether compositions hold the metal in a slag.
@@ -217,6 +237,7 @@ func (r Recipe) Lines() []RecipeLine {
 		{"prefer", r.preferText(), "the method whose value is taken where several gave the same element", len(r.Prefer) > 0},
 		{"correct", r.correctText(), "readings replaced by what the trusted method would have given, by a line through samples that both measured", len(r.Correct) > 0},
 		{"accept_totals", orNone(r.AcceptTotals), "analyses used although they sum to less than 95 or more than 105 wt%", len(r.AcceptTotals) > 0},
+		{"assume", r.assumeText(), "contents of products of a firing that nobody analysed, stated by those who fired it; for balances alone", len(r.Assume) > 0},
 		{"unreadable", unreadable, "a cell that should hold a number and does not", r.UnreadableAsMissing},
 	}
 	return lines
@@ -279,6 +300,14 @@ func (r Recipe) metalText() string {
 			text += ", sieved out before the analysis"
 		}
 		parts = append(parts, text)
+	}
+	return orNone(parts)
+}
+
+func (r Recipe) assumeText() string {
+	var parts []string
+	for _, a := range r.Assume {
+		parts = append(parts, fmt.Sprintf("%s without analysis: %s %s", a.Kind, a.Content.WithUnit(), a.Element))
 	}
 	return orNone(parts)
 }

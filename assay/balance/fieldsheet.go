@@ -289,11 +289,41 @@ func (b *layout) product(x struct {
 func (b *layout) came(name, kind string, kg quantity.Quantity) {
 	samples := b.ofKind(kind)
 	if len(samples) == 0 {
-		b.fail("PRODUCT_WITHOUT_ASSAYS", b.run.Cell(name), "%s was weighed but no %s is analysed that can stand for it; send some to the laboratory and list it as a sample of kind %s with run %s", name, kind, kind, b.run.ID)
+		if assumed := b.campaign.Config.Recipe.AssumedOf(kind); len(assumed) > 0 {
+			b.assumed(name, kind, kg, assumed)
+			return
+		}
+		instead := ""
+		if word := assumable[kind]; word != "" {
+			instead = fmt.Sprintf(", or state what to assume of it under recipe: in the notebook, as in assume: {%s: {Cu: [96, 2]}}", word)
+		}
+		b.fail("PRODUCT_WITHOUT_ASSAYS", b.run.Cell(name), "%s was weighed but no %s is analysed that can stand for it; send some to the laboratory and list it as a sample of kind %s with run %s%s", name, kind, kind, b.run.ID, instead)
 		return
 	}
 	b.add(name, kind, true, kg, samples)
 	b.borrowed(name, samples)
+}
+
+// assumable are the kinds whose contents the notebook may state, by its words.
+var assumable = map[string]string{assay.Metal: "ingot", assay.Prill: "prills", assay.Matte: "matte"}
+
+// assumed adds a product by contents that nobody analysed, and says so.
+func (b *layout) assumed(name, kind string, kg quantity.Quantity, contents []assay.AssumedContent) {
+	a := &Assays{Name: "assumed", Content: map[string]Content{}}
+	var said []string
+	for _, c := range contents {
+		a.Content[c.Element] = Content{Quantity: c.Content}
+		said = append(said, c.Content.WithUnit()+" "+c.Element)
+	}
+	b.notices.Add(source.Warning, "CONTENT_ASSUMED", b.run.Cell(name), "%s: no %s is analysed; %s is assumed of the %s, as the notebook states, so that what is said of its copper is an assumption", b.run.ID, kind, strings.Join(said, " and "), name)
+	if b.known == nil {
+		b.known = map[string]*Assays{}
+	}
+	if shared := b.known["assumed "+kind]; shared != nil {
+		a = shared // one assumption, one error
+	}
+	b.known["assumed "+kind] = a
+	b.firing.Streams = append(b.firing.Streams, Stream{Name: name, Kind: kind, Out: true, Mass: kg, Assays: a})
 }
 
 // prills adds the prills size by size.

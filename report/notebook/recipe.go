@@ -28,6 +28,7 @@ type recipe struct {
 	Unreadable   yaml.Node
 	Correct      yaml.Node
 	Ferric       yaml.Node
+	Assume       yaml.Node
 }
 
 // metal is what the recipe says of the metal in one sample.
@@ -51,6 +52,9 @@ func (d *decoder) recipe(r recipe) assay.Recipe {
 	out.Copper = byKind(d, &r.Copper, "copper", "Cu", "CuO", "Cu2O")
 	out.Sulphur = byKind(d, &r.Sulphur, "sulphur", chem.SulphurForms()...)
 	out.Correct = d.corrections(&r.Correct)
+	for _, p := range d.optional(&r.Assume, "assume") {
+		out.Assume = append(out.Assume, d.assumed(p)...)
+	}
 	for _, p := range d.optional(&r.Metal, "metal") {
 		if m, ok := d.metal(p); ok {
 			out.Metal = append(out.Metal, m)
@@ -127,6 +131,44 @@ func (d *decoder) metal(p pair) (assay.SampleMetal, bool) {
 		Copper: quantity.New(*m.Cu, "wt%", "none: the notebook states none", at),
 		Iron:   quantity.New(orZero(m.Fe), "wt%", "none: the notebook states none", at),
 	}}, true
+}
+
+// products are the words for products whose contents can be assumed.
+var products = map[string]string{"ingot": assay.Metal, "prills": assay.Prill, "matte": assay.Matte}
+
+// assumed reads what is to be taken for a product that nobody analysed: by
+// element a content in wt% and its uncertainty.
+func (d *decoder) assumed(p pair) (out []assay.AssumedContent) {
+	kind, ok := products[p.key]
+	if !ok {
+		d.fail(p.line, "UNKNOWN_WORD", "\"assume\" speaks of %q; it takes ingot, prills or matte%s", p.key, source.DidYouMean(p.key, []string{"ingot", "prills", "matte"}))
+		return nil
+	}
+	sum := 0.0
+	for _, c := range d.pairs(p.value, strconv.Quote(p.key)) {
+		var two []float64
+		before := len(d.notices)
+		d.value(c.value, rv(&two), strconv.Quote(c.key))
+		if len(d.notices) > before {
+			continue
+		}
+		a, known := chem.LookupAnalyte(c.key)
+		switch {
+		case !known || a.Kind != chem.Element:
+			d.fail(c.line, "UNKNOWN_WORD", "%q is no element; write for example Cu: [96, 2]", c.key)
+			continue
+		case len(two) != 2 || !(two[0] >= 0 && two[0] <= 100) || !(two[1] > 0 && two[1] <= 100):
+			d.fail(c.line, "WRONG_VALUE", "%s of %s takes a content in wt%% and its standard uncertainty, as in %s: [96, 2]", c.key, p.key, c.key)
+			continue
+		}
+		sum += two[0]
+		out = append(out, assay.AssumedContent{Kind: kind, Element: c.key, Content: quantity.WithU(two[0], two[1], "wt%", "assumed, as the notebook states", source.Line(d.file, c.line))})
+	}
+	if sum > 100.5 {
+		d.fail(p.line, "WRONG_VALUE", "the contents assumed of %s sum to %.4g wt%%; they are 100 at most", p.key, sum)
+		return nil
+	}
+	return out
 }
 
 func orZero(x *float64) float64 {

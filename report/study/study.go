@@ -16,7 +16,7 @@ import (
 type Study struct {
 	Campaign   *assay.Campaign
 	Conditions phase.Conditions
-	Compared   Compared // for whoever asks for the nearest replica of a sample
+	Compared   Compared                  // for whoever asks for the nearest replica of a sample
 	estimates  map[string]phase.Estimate // by sample id
 	why        map[string]string         // why a sample has no estimate
 	apart      map[string]bool           // samples whose ferrous and ferric iron stand apart

@@ -51,7 +51,7 @@ func (b *builder) outcomes(e *notebook.Entry, g assay.Group, runs []assay.Run, k
 			out = append(out, outcomeOf{y, true})
 			continue
 		}
-		v, err := b.study.Variable(key)
+		v, err := b.variable(key)
 		if err != nil {
 			names := append([]string{yieldKey}, b.study.Keys()...)
 			for _, x := range basis.Balances {

@@ -8,6 +8,7 @@ import (
 	"smeltbook/assay/audit"
 	"smeltbook/assay/source"
 	"smeltbook/report/chart"
+	"smeltbook/report/cite"
 	"smeltbook/report/figure"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
@@ -82,6 +83,9 @@ type builder struct {
 	audited    *audit.Audit
 	sections   []string // triangles drawn, for the methods
 	photos     photographsUsed
+	asked      []string // variables, by key
+	equations  int
+	works      *cite.Library  // see methodWorks
 	matched    map[string]int // tables that say how surely rows are matched, by pairing
 }
 

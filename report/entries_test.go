@@ -95,6 +95,8 @@ func words(e *page.Entry) string {
 				}
 				b.WriteString("\n")
 			}
+		case *page.Equation:
+			b.WriteString(p.Plain() + "\n")
 		case *page.Notices:
 			for _, n := range p.List {
 				b.WriteString(n.Message + "\n")

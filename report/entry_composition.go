@@ -27,7 +27,7 @@ func compositionEntry(_ context.Context, b *builder, e *notebook.Entry, out *pag
 		return nil
 	}
 	for _, id := range o.Parts {
-		if _, err := b.study.Variable(id); err != nil {
+		if _, err := b.variable(id); err != nil {
 			b.fail(e, "UNKNOWN_VARIABLE", "%v", err)
 			return nil
 		}
@@ -59,7 +59,7 @@ func (b *builder) profile(groups pair, parts []string) (*figure.Profile, error) 
 	p := &figure.Profile{Pages: [2]int{0, 1}}
 	var all []float64
 	for _, id := range parts {
-		v, err := b.study.Variable(id)
+		v, err := b.variable(id)
 		if err != nil {
 			return nil, err
 		}
@@ -103,7 +103,7 @@ func (b *builder) compositionTable(groups pair, parts []string) *page.Table {
 			for _, id := range parts {
 				row.Cells = append(row.Cells, partCell(s, id))
 			}
-			v, _ := b.study.Variable("total")
+			v, _ := b.variable("total")
 			row.Cells = append(row.Cells, cellOf(v.Of(s)))
 			t.Rows = append(t.Rows, row)
 		}

@@ -169,7 +169,7 @@ func (b *builder) copperSplit(groups pair, cond copperConditions) (*page.Figure,
 		}
 	}
 	body.Axis = axisFor("copper in the slag", "wt%", heights)
-	v, err := b.study.Variable("Cu")
+	v, err := b.variable("Cu")
 	if err != nil {
 		return nil, nil, nil, err
 	}

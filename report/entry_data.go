@@ -103,7 +103,7 @@ func (b *builder) samplesTable() *page.Table {
 	for _, s := range b.study.Campaign.Samples {
 		sum := page.Cell{Text: "–", Class: page.Absent, Note: s.Incomplete}
 		if s.Incomplete == "" {
-			v, err := b.study.Variable("total")
+			v, err := b.variable("total")
 			if err == nil {
 				sum = cellOf(v.Of(s))
 			}

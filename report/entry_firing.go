@@ -241,13 +241,3 @@ func firingMargin(logs []logged) []string {
 	}
 	return []string{fmt.Sprintf("%s, %s of %s", counted(readings, "reading"), counted(events, "event"), counted(len(logs), "firing")), "from " + strings.Join(files, ", ")}
 }
-
-// firingText tells the methods of firing entries.
-func (b *builder) firingText() string {
-	u := b.firings[0]
-	text := fmt.Sprintf("Entries that no couple can have made (open circuit, beyond the table of the type, a contact lost between hot readings) are faults and left out; nothing is put in their place. Readings of one time are averaged. Readings up to %g min apart are joined by straight lines, wider gaps stay open. Limits of error are those of new couples of class %d after IEC 60584-1, for type K of class 2 ± 2.5 °C or 0.75 %%, stated to 1200 °C and carried on above. The time above a temperature is that of the readings; its limits take all of them to be off by the whole tolerance one way, and the upper counts gaps beside hot readings in full. A steepest rise is the slope of a straight line through ten minutes. Charcoal burnt is that charged less that left; with the bed kept at one level what is charged from the first charge to the last is what burns between them, the level good to half a charge.", u.judge.Gap, u.judge.Class)
-	if u.air {
-		text += " Carbon and the oxygen of the air fix the share of carbon that leaves as CO, y = 2(1 − oxygen/carbon) in moles: a kilogram of carbon takes 4.45 m³ of air (0 °C, 1 atm) to CO and 8.9 to CO₂. Outside 0 to 1 one of the two is wrong. Draught before and between the blowing, moisture and the oxygen of the ore are left out."
-	}
-	return text
-}

@@ -275,13 +275,3 @@ func (b *builder) wallLost(p fragment.Pooled, known bool) string {
 	return fmt.Sprintf("Weighed before and after, %s of the replica lost %s–%s kg of lining. Spread evenly over half a sphere of this diameter, with clay of 1700 kg/m³ (common practice), that is %s–%s mm a firing; under the pipe it is several times as much. The share of clay in the slag (entry `lining`) says the same from the other side. How often the old furnace was fired, and whether it was relined, neither tells.",
 		counted(len(lost), "firing"), short(lo), short(hi), short(mm(lo)), short(mm(hi)))
 }
-
-// fragmentsText tells the methods of fragments entries.
-func (b *builder) fragmentsText() string {
-	u := b.fragments[0]
-	text := "Diameters by chord and sagitta, D = c²/(4s) + s, by rim template, or by a circle of least distances to points of the edge (algebraic start after Kåsa 1976, points far off weighted down after Huber 1964). All are pooled as curvatures 2/D, whose errors are nearly normal, with a scatter between fragments that they show themselves (DerSimonian & Laird 1986; limits after Hartung & Knapp 2001), and turned back: hence the limits of different length. Limits of points come from the profile of the likelihood over the curvature, a straight edge among them. An ellipse is asked only of eight points or more over a quarter of the ring, by least distances, against the circle by F. A round plan is an assumption that fails for hand-made vessels (Rodriguez & Hastorf 2013)."
-	if u.layers {
-		text += fmt.Sprintf(" Heat in the wall: T = T₀ + (T_f − T₀)·erfc(x/2√(κt)), a face brought to T_f at once before a body without other side (Carslaw & Jaeger 1959, 2.4), ground at %g °C, diffusivity κ of fired clay %g–%g mm²/s; borders with their bands fitted by a search over T_f and 2√(κt), limits where χ² rises by 3.84.", u.assumed.GroundTC, u.assumed.Diffusivity[0], u.assumed.Diffusivity[1])
-	}
-	return text
-}

@@ -25,13 +25,13 @@ func indicesEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if !ok {
 		return nil
 	}
-	v, err := b.study.Variable(o.Show)
+	v, err := b.variable(o.Show)
 	if err != nil {
 		b.fail(e, "UNKNOWN_VARIABLE", "%v", err)
 		return nil
 	}
 	for _, key := range o.List {
-		if _, err := b.study.Variable(key); err != nil {
+		if _, err := b.variable(key); err != nil {
 			b.fail(e, "UNKNOWN_VARIABLE", "%v", err)
 			return nil
 		}
@@ -60,7 +60,7 @@ func (b *builder) indexTable(groups pair, keys []string) *page.Table {
 		Notes:    []string{"By weight, on the melt basis. All indices, the molar ones too, are written by “smeltbook table”."},
 	}
 	for _, key := range keys {
-		v, err := b.study.Variable(key)
+		v, err := b.variable(key)
 		if err == nil {
 			head, sub := columnHead(v.Label)
 			t.Columns = append(t.Columns, page.Column{Head: head, Sub: sub, Numeric: true})

@@ -52,7 +52,7 @@ func likenessEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page
 		o.Extras = []string{study.Liquidus}
 	}
 	for _, key := range o.Extras {
-		if _, err := b.study.Variable(key); err != nil {
+		if _, err := b.variable(key); err != nil {
 			b.fail(e, "UNKNOWN_VARIABLE", "extras: %s", strings.TrimPrefix(err.Error(), ": "))
 			return nil
 		}

@@ -28,7 +28,7 @@ func meltingEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if !ok {
 		return nil
 	}
-	v, err := b.study.Variable(study.Liquidus)
+	v, err := b.variable(study.Liquidus)
 	if err != nil {
 		return err
 	}

@@ -34,9 +34,8 @@ func qualityEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.En
 	if !ok {
 		return nil
 	}
-	a := audit.Of(b.study.Campaign)
+	a := b.audit()
 	series, bridge := b.chosenSeries(e, a, o), b.chosenBridge(e, a, o)
-	b.audited = a
 	why := &reasons{}
 	out.Parts = append(out.Parts, verdictWords(a), b.verdictTable(a, why))
 	if ns := a.Notices(); len(ns) > 0 {

@@ -97,7 +97,7 @@ func (b *builder) spreadRows(e *notebook.Entry, groups pair, subject spreadSubje
 		}
 	}
 	for _, w := range wanted {
-		v, err := b.study.Variable(w.key)
+		v, err := b.variable(w.key)
 		if err != nil {
 			b.fail(e, "UNKNOWN_VARIABLE", "%s", strings.TrimPrefix(err.Error(), ": "))
 			continue

@@ -52,7 +52,7 @@ func (b *builder) freezingFigure(groups pair, furnace []figure.Reference) (*page
 		return nil, nil
 	}
 	body.X = axisFor("temperature", "°C", temperatures)
-	half, err := b.study.Variable("t_half_molten")
+	half, err := b.variable("t_half_molten")
 	if err != nil {
 		return nil, err
 	}

@@ -130,7 +130,7 @@ func (d likenessData) found(b *builder, extras []string) likeness.Input {
 		in.Runs[k].Rows = append(in.Runs[k].Rows, i)
 	}
 	for _, key := range extras {
-		v, err := b.study.Variable(key)
+		v, err := b.variable(key)
 		if err != nil {
 			continue // told when the options were read
 		}

@@ -29,7 +29,7 @@ func (b *builder) nearestSpread(d likenessData, in likeness.Input, r likeness.Re
 	}
 	var vars []study.Variable
 	for _, id := range append(shown, study.Liquidus) {
-		v, err := b.study.Variable(id)
+		v, err := b.variable(id)
 		if err != nil {
 			continue
 		}

@@ -7,12 +7,18 @@ import (
 	"smeltbook/assay"
 	"smeltbook/assay/wetlab"
 	"smeltbook/phase/slag"
+	eq "smeltbook/report/equation"
 	"smeltbook/report/page"
 )
 
-// readingsText tells how readings of the bench became results, and which
-// uncertainties of readings were assumed; empty where there were no readings.
-func (b *builder) readingsText() string {
+// hasReadings tells whether results were worked out from readings.
+func (b *builder) hasReadings() bool {
+	return slices.ContainsFunc(b.study.Campaign.Readings, func(s wetlab.Sheet) bool { return len(s.Results) > 0 })
+}
+
+// readingsMethod tells how readings of the bench became results, and which
+// uncertainties of readings were assumed.
+func (b *builder) readingsMethod() method {
 	n := 0
 	var assumed []string
 	for _, s := range b.study.Campaign.Readings {
@@ -25,14 +31,14 @@ func (b *builder) readingsText() string {
 			}
 		}
 	}
-	if n == 0 {
-		return ""
-	}
-	text := fmt.Sprintf("%d results were worked out from readings by the formulas of the table below. Uncertainties are propagated from the readings after Kragten (1994, Analyst 119:2161); replicates are combined after ISO 5725-6.", n)
+	text := fmt.Sprintf("%d results were worked out from readings by the formulas of the table below. Uncertainties are propagated from the readings after @kragten1994; replicates are combined after @iso5725.", n)
 	if len(assumed) > 0 {
 		text += " Where the sheet states no uncertainty of a reading, that of " + list(assumed) + " was taken, and a usual repeatability of the method (common practice); the data list them."
 	}
-	return text
+	return method{head: "Determinations from readings", text: text, formulas: []formula{{lines: lines(
+		eq.Row(eq.Line("u^2 ( y ) ="), eq.Sum(eq.Line("i"), eq.Power(eq.Bracket(eq.Line("f ( … , q_i + u_i , … ) − f ( q )")), eq.Line("2"))))),
+		where: []sign{{"y", "is the result, wt%, by the formula f"}, {"q_i", "its readings, in the units of the sheet"}, {"u_i", "their standard uncertainties"}},
+		from:  "after @kragten1994"}}}
 }
 
 // readingsTable lists the formulas by which readings became results; nil where

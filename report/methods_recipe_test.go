@@ -37,7 +37,7 @@ recipe:
 		}
 	}
 	s, _ := road(t, dir, report.Options{})
-	e, _, _ := entryOf(t, s, front, "methods")
+	e, _, _ := entryOf(t, s, front, "melting\ngroups: [fired, fired]\n```\n\n```methods")
 	all := tables(e)
 	if len(all) != 3 {
 		t.Fatalf("%d tables, want the recipe, the sums and the copper", len(all))

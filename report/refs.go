@@ -93,32 +93,52 @@ func (b *builder) partOf(e *page.Entry, what string, fail func(string, ...any) (
 // largestBibliography is the most bytes of a bibliography that are read.
 const largestBibliography = 16 << 20
 
-// references reads the bibliography and returns what the prose cites of it.
-func (b *builder) references(files fs.FS) cite.References {
-	cited := b.notebook.Citations()
-	name := b.notebook.Bibliography
+// references reads the bibliography and returns what the prose cites of it, and
+// what the methods cite, with the key that each of their works goes by.
+func (b *builder) references(files fs.FS, methods []string) (cite.References, map[string]string) {
+	library, keys := b.bibliography(files)
+	joined, as := library.With(b.methodWorks())
+	for _, key := range methods {
+		keys = append(keys, as[key])
+	}
+	return joined.Cited(keys), as
+}
+
+// bibliography reads the notebook's bibliography and lists what the prose cites.
+func (b *builder) bibliography(files fs.FS) (library cite.Library, keys []string) {
+	library, ns := ReadBibliography(files, b.notebook)
+	b.notices = append(b.notices, ns...)
+	for _, c := range b.notebook.Citations() {
+		keys = append(keys, c.Key)
+	}
+	return library, keys
+}
+
+// ReadBibliography reads the bibliography that a notebook names and tells what is
+// wrong with it, and which works the prose cites that are not there.
+func ReadBibliography(files fs.FS, n *notebook.Notebook) (library cite.Library, ns source.Notices) {
+	cited := n.Citations()
+	name := n.Bibliography
 	if name == "" {
 		if len(cited) > 0 {
-			b.notices.Add(source.Error, "NO_BIBLIOGRAPHY", source.Line(b.file, cited[0].Line),
+			ns.Add(source.Error, "NO_BIBLIOGRAPHY", source.Line(n.File, cited[0].Line),
 				"[@%s] cites a work, but the notebook names no bibliography; add to its first lines bibliography: refs.json, a file in CSL-JSON as reference managers export it", cited[0].Key)
 		}
-		return cite.References{}
+		return cite.Library{}, ns
 	}
 	data, err := readBibliography(files, name)
 	if err != nil {
-		b.notices.Add(source.Error, "MISSING_FILE", source.Cell{File: b.file}, "the bibliography %q cannot be read; put it beside the notebook (%v)", name, err)
-		return cite.References{}
+		ns.Add(source.Error, "MISSING_FILE", source.Cell{File: n.File}, "the bibliography %q cannot be read; put it beside the notebook (%v)", name, err)
+		return cite.Library{}, ns
 	}
-	library, ns := cite.Read(name, data)
-	b.notices = append(b.notices, ns...)
-	var keys []string
+	library, ns = cite.Read(name, data)
+	failed := ns.Failed()
 	for _, c := range cited {
-		if _, ok := library.Work(c.Key); !ok && !ns.Failed() {
-			b.notices.Add(source.Error, "UNKNOWN_WORK", source.Line(b.file, c.Line), "[@%s] cites a work that %s does not hold%s", c.Key, name, source.DidYouMean(c.Key, library.Keys()))
+		if _, ok := library.Work(c.Key); !ok && !failed {
+			ns.Add(source.Error, "UNKNOWN_WORK", source.Line(n.File, c.Line), "[@%s] cites a work that %s does not hold%s", c.Key, name, source.DidYouMean(c.Key, library.Keys()))
 		}
-		keys = append(keys, c.Key)
 	}
-	return library.Cited(keys)
+	return library, ns
 }
 
 func readBibliography(files fs.FS, name string) ([]byte, error) {

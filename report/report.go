@@ -120,14 +120,18 @@ func (x assembled) document(n *notebook.Notebook, o Options) (*builder, page.Doc
 	b := &copied
 	b.notebook, b.notices = n, slices.Clone(x.builder.notices)
 	files := os.DirFS(b.study.Campaign.Dir)
-	cited := b.references(files)
+	var methods []string
+	for _, p := range x.entries {
+		methods = append(methods, citedBy(p.entry)...)
+	}
+	cited, as := b.references(files, methods)
 	sources := notebook.Sources{Values: prose{study: b.study, file: n.File}.value, Ref: b.refTo(x.entries), Cite: citing(cited), Files: files}
 	doc := page.Document{Title: n.Title, Subtitle: n.Subtitle, Authors: n.Authors, Date: n.Date, Site: n.Site}
 	entries := x.entries
 	for _, block := range n.Blocks {
 		p, ok := block.(*notebook.Prose)
 		if !ok {
-			doc.Blocks = append(doc.Blocks, entries[0].entry)
+			doc.Blocks = append(doc.Blocks, withCitations(entries[0].entry, cited, as))
 			entries = entries[1:]
 			continue
 		}

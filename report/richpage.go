@@ -157,26 +157,3 @@ func minedEnds(mined quantity.Quantity, g balance.Graded) (lo, hi float64) {
 	u := 2 * orZero(mined.U) * g.Won
 	return 100 * math.Max(centre-math.Hypot(u, mined.Value*(g.Won-g.Low)), 0), 100 * (centre + math.Hypot(u, mined.Value*(g.High-g.Won)))
 }
-
-// dressingMethods says how the dressing was reckoned.
-func (b *builder) dressingMethods() string {
-	used := b.dressings[0]
-	text := "Weights and assays of each circuit are adjusted by weighted least squares until mass and components balance round every stage (successive linearisation, unmeasured quantities projected out: Knepper & Gorman 1980, AIChE Journal 26:260; Crowe 1986, AIChE Journal 32:616), the whole set judged by chi-square and single readings by their standardised adjustment (Mah & Tamhane 1982, AIChE Journal 28:828), at 5 % over all readings after Šidák. What one stage made has the grade of what a later one was fed with; it has its weight too where the two agree. Figures carry first-order uncertainties from the reconciled values with their covariance (JCGM 100:2008, 5.2). Recovery by assays alone is the two-product formula, separation efficiency after Schulz 1970 (Transactions SME-AIME 247:81)."
-	text += fmt.Sprintf(" Copper mineral: %s. Errors of splitting after Gy's formula, f %g, g %g, grains free below %g mm", used.mineral.Name, used.sampling.Shape, used.sampling.Range, used.sampling.Liberation)
-	if used.added {
-		text += "; they are added to the uncertainties of the copper assays"
-	}
-	text += "."
-	if used.sizes {
-		text += " The sizes of products share the product's reconciled copper as their own weights and assays do."
-	}
-	for _, u := range b.dressings {
-		if u.rich == nil {
-			continue
-		}
-		text += fmt.Sprintf(" Yield against grade: stoichiometry of charge, flux, ash and wall with the copper of the slag as stated, %d draws, seed %d; between grades the share of %s changes and the gangue does not. Heat of slag from fayalite, of reactions and copper from handbook values (Barin & Knacke; Robie & Hemingway 1995; from memory), ± 10 %%.",
-			b.study.Conditions.Draws, b.study.Conditions.Seed, u.mineral.Name)
-		break
-	}
-	return text
-}

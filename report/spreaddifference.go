@@ -36,7 +36,7 @@ func (b *builder) matchedColumns(groups pair, subject spreadSubject) ([]matchedC
 			}})
 			continue
 		}
-		v, err := b.study.Variable(a.key)
+		v, err := b.variable(a.key)
 		if err != nil {
 			return nil, err
 		}
@@ -45,7 +45,7 @@ func (b *builder) matchedColumns(groups pair, subject spreadSubject) ([]matchedC
 			c.head = v.Label
 		}
 		if a.high != "" {
-			high, err := b.study.Variable(a.high)
+			high, err := b.variable(a.high)
 			if err != nil {
 				return nil, err
 			}

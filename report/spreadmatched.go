@@ -35,7 +35,7 @@ func (b *builder) matchedParts(groups pair, subject spreadSubject, p pairing) ([
 	if subject.word == compositions {
 		differing = nil
 		for _, id := range b.majorParts(groups) {
-			v, err := b.study.Variable(id)
+			v, err := b.variable(id)
 			if err != nil {
 				return nil, err
 			}
@@ -256,7 +256,7 @@ func (b *builder) largestParts(groups pair, n int) []string {
 	parts := b.majorParts(groups)
 	mean := map[string]float64{}
 	for _, id := range parts {
-		v, err := b.study.Variable(id)
+		v, err := b.variable(id)
 		if err != nil {
 			continue
 		}

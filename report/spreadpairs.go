@@ -246,5 +246,5 @@ func (b *builder) matchedText() string {
 	if len(b.matched) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Pieces on facing pages are matched by Aitchison's distance (1986, The Statistical Analysis of Compositional Data), the smallest first, or as the notebook states its pairs. How surely one is the nearest: %d draws of the analyses within their uncertainty, seed %d. A match is called poor where it is farther than the root mean square distance of two excavated pieces, √2 times their scatter (our convention). Differences of a pair carry the uncertainties of both pieces; an error of a model that the two may share is counted once as none and once in full.", likeness.MatchDraws, b.study.Conditions.Seed)
+	return fmt.Sprintf("Pieces on facing pages are matched by Aitchison's distance (@aitchison1986), the smallest first, or as the notebook states its pairs. How surely one is the nearest: %d draws of the analyses within their uncertainty, seed %d. A match is called poor where it is farther than the root mean square distance of two excavated pieces, √2 times their scatter (our convention). Differences of a pair carry the uncertainties of both pieces; an error of a model that the two may share is counted once as none and once in full.", likeness.MatchDraws, b.study.Conditions.Seed)
 }

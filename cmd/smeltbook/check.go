@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -16,6 +17,7 @@ import (
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 	"smeltbook/assay/wetlab"
+	"smeltbook/report"
 )
 
 func newCheck(st streams) *cobra.Command {
@@ -80,7 +82,8 @@ func inspect(ctx context.Context, path string, progress io.Writer) (inspection, 
 		return inspection{}, err
 	}
 	c := opened.campaign
-	notices := append(append(opened.notices, audit.Of(c).Notices()...), photoNotices(c)...)
+	_, works := report.ReadBibliography(os.DirFS(path), opened.notebook)
+	notices := slices.Concat(opened.notices, audit.Of(c).Notices(), photoNotices(c), works)
 	return inspection{tables: c.Tables, records: c.Records, readings: c.Readings, campaign: c, notices: notices}, nil
 }
 

@@ -151,16 +151,13 @@ func assumptionsOf(in Input) []assumption {
 func paragraphs(parts []page.Part) []string {
 	var out []string
 	for _, p := range parts {
-		t, ok := p.(*page.Text)
-		if !ok {
-			continue
-		}
-		for _, runs := range t.Paragraphs {
-			var b strings.Builder
-			for _, r := range runs {
-				b.WriteString(r.Text)
+		switch p := p.(type) {
+		case *page.Text:
+			for _, runs := range p.Paragraphs {
+				out = append(out, page.PlainRuns(runs))
 			}
-			out = append(out, b.String())
+		case *page.Equation:
+			out = append(out, p.Plain())
 		}
 	}
 	return out

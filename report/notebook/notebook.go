@@ -48,6 +48,7 @@ package notebook
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -139,12 +140,28 @@ func (n *Notebook) Calls() []Call {
 	return out
 }
 
+// Variables returns the variables that values in the prose are computed from, each
+// once, sorted.
+func (n *Notebook) Variables() []string {
+	var out []string
+	for _, c := range n.Calls() {
+		switch c.Func {
+		case "mean", "median", "min", "max", "difference", "value":
+			if len(c.Args) > 1 {
+				out = append(out, c.Args[len(c.Args)-1])
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
 // Frame returns a text that stays the same as long as nothing but prose changes:
-// the first lines, the entries with their options, and whether values are asked
-// for at all.
+// the first lines, the entries with their options, and which variables are asked
+// for.
 func (n *Notebook) Frame() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n%t\n", n.Front, len(n.Calls()) > 0)
+	fmt.Fprintf(&b, "%s\n%q\n", n.Front, n.Variables())
 	for _, e := range n.Entries() {
 		options := ""
 		if e.Options != nil {

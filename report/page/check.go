@@ -72,18 +72,36 @@ func checkPart(p Part) (id string, err error) {
 	case *Photographs:
 		return p.ID, p.check()
 	case *Text:
-		for _, runs := range p.Paragraphs {
-			for _, r := range runs {
-				if r.Link != "" && !strings.HasPrefix(r.Link, "https://") && !strings.HasPrefix(r.Link, "http://") {
-					return "", fmt.Errorf("page: the link %q is no web address", r.Link)
-				}
+		return "", checkRuns(p.Paragraphs...)
+	case *Equation:
+		if len(p.Lines) == 0 {
+			return "", fmt.Errorf("page: equation %d is empty", p.Number)
+		}
+		for _, s := range p.Where {
+			if err := checkRuns(s.Means); err != nil {
+				return "", err
 			}
 		}
+		return fmt.Sprintf("equation-%d", p.Number), checkRuns(p.Source)
 	case *Notices:
 	default:
 		return "", fmt.Errorf("page: a part is of the unknown type %T", p)
 	}
 	return "", nil
+}
+
+func checkRuns(paragraphs ...[]Run) error {
+	for _, runs := range paragraphs {
+		for _, r := range runs {
+			switch {
+			case r.Cite != "":
+				return fmt.Errorf("page: nobody has resolved the citation of %q", r.Cite)
+			case r.Link != "" && !strings.HasPrefix(r.Link, "https://") && !strings.HasPrefix(r.Link, "http://") && !strings.HasPrefix(r.Link, "#ref-"):
+				return fmt.Errorf("page: the link %q is no web address", r.Link)
+			}
+		}
+	}
+	return nil
 }
 
 func (t *Table) check() error {

@@ -10,6 +10,7 @@ import (
 	"html/template"
 
 	"smeltbook/assay/source"
+	"smeltbook/report/equation"
 )
 
 // Document is a whole report.
@@ -54,7 +55,8 @@ type Entry struct {
 	Assumed []string
 }
 
-// Part is a *Figure, a *Table, a *Spread, a *Photographs, a *Text or a *Notices.
+// Part is a *Figure, a *Table, a *Spread, a *Photographs, a *Text, an *Equation or
+// a *Notices.
 type Part interface{ part() }
 
 // Layout says how much room a figure takes.
@@ -192,11 +194,32 @@ const (
 	Code     Style = "code"
 )
 
-// Run is a stretch of text in one style. A link is an http or https address.
+// Run is a stretch of text in one style. A link is an http or https address, or
+// the id of a work in the list of references behind a #.
 type Run struct {
 	Text  string
 	Style Style
 	Link  string
+
+	// Cite is the key of a work that stands here by author and year; whoever knows
+	// the references puts Text and Link in its place before the page is written.
+	Cite string
+}
+
+// Equation is an equation that stands by itself, with the meaning of its signs
+// below it.
+type Equation struct {
+	Number int
+	Lines  []equation.Math
+	Where  []Symbol
+	Source []Run // nil where there is none
+}
+
+// Symbol is what a sign of an equation stands for, with its unit and, where it has
+// one, its value.
+type Symbol struct {
+	Sign  equation.Math
+	Means []Run
 }
 
 // Text is paragraphs, each of runs.
@@ -230,10 +253,11 @@ type File struct {
 	Bytes  int64
 }
 
-func (*Prose) block()  {}
-func (*Entry) block()  {}
-func (*Figure) part()  {}
-func (*Table) part()   {}
-func (*Spread) part()  {}
-func (*Text) part()    {}
-func (*Notices) part() {}
+func (*Prose) block()   {}
+func (*Entry) block()   {}
+func (*Figure) part()   {}
+func (*Table) part()    {}
+func (*Spread) part()   {}
+func (*Text) part()     {}
+func (*Equation) part() {}
+func (*Notices) part()  {}

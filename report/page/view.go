@@ -13,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"smeltbook/assay/source"
+	"smeltbook/report/equation"
 )
 
 // view is a document made ready for the template.
@@ -60,7 +61,19 @@ type partView struct {
 	Spread  *spreadView
 	Photos  *photographsView
 	Text    *Text
+	Maths   *mathsView
 	Notices source.Notices
+}
+
+type mathsView struct {
+	*Equation
+	Lines []template.HTML
+	Where []signView
+}
+
+type signView struct {
+	Sign  template.HTML
+	Means []Run
 }
 
 type figureView struct {
@@ -216,6 +229,15 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 		return partView{Photos: viewPhotographs(p)}, true, nil
 	case *Text:
 		return partView{Text: p}, false, nil
+	case *Equation:
+		v := &mathsView{Equation: p}
+		for _, l := range p.Lines {
+			v.Lines = append(v.Lines, template.HTML(equation.Display(l)))
+		}
+		for _, s := range p.Where {
+			v.Where = append(v.Where, signView{template.HTML(equation.Inline(s.Sign)), s.Means})
+		}
+		return partView{Maths: v}, false, nil
 	case *Notices:
 		return partView{Notices: p.List}, false, nil
 	}

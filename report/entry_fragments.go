@@ -109,8 +109,8 @@ func fragmentsEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.
 		}
 		out.Parts = append(out.Parts, page.Lines("What cannot be parted: time and diffusivity, for only their product counts; one long firing and several short ones, for each layer keeps the hottest; and a face that was hotter but has been eaten back, which moves all borders towards the new one. The heat goes on outwards after the fire is out, so the time is rather long than short."))
 	}
-	if text := b.wallLost(pooled, known); text != "" {
-		out.Parts = append(out.Parts, page.Lines(text))
+	if lines := nonEmpty(b.wallLost(pooled, known), b.clayWords(e)); len(lines) > 0 {
+		out.Parts = append(out.Parts, page.Lines(lines...))
 	}
 	out.Parts = append(out.Parts, a.parts()...)
 	if len(told) > 0 {
@@ -272,6 +272,6 @@ func (b *builder) wallLost(p fragment.Pooled, known bool) string {
 		d := p.Limits.Value / 1000
 		return kg / 1700 / (math.Pi / 2 * d * d) * 1000
 	}
-	return fmt.Sprintf("Weighed before and after, %s of the replica lost %s–%s kg of lining. Spread evenly over half a sphere of this diameter, with clay of 1700 kg/m³ (common practice), that is %s–%s mm a firing; under the pipe it is several times as much. The share of clay in the slag (entry `lining`) says the same from the other side. How often the old furnace was fired, and whether it was relined, neither tells.",
+	return fmt.Sprintf("Weighed before and after, %s of the replica lost %s–%s kg of lining. Spread evenly over half a sphere of this diameter, with clay of 1700 kg/m³ (common practice), that is %s–%s mm a firing; under the pipe it is several times as much. How often the old furnace was fired, and whether it was relined, neither tells.",
 		counted(len(lost), "firing"), short(lo), short(hi), short(mm(lo)), short(mm(hi)))
 }

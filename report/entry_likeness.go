@@ -32,6 +32,8 @@ func likenessEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page
 		Balances    map[string]string
 		Replacement string
 		Extras      []string // variables beside the parts; the liquidus when empty
+		Ore         string   // group of it, for the extras clay share and copper loss,
+		Clay        []string // and of the walls of either page; else those of the lining entry
 	}
 	if !b.options(e, &o) {
 		return nil
@@ -52,6 +54,9 @@ func likenessEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page
 		o.Extras = []string{study.Liquidus}
 	}
 	for _, key := range o.Extras {
+		if key == clayExtra || key == lossExtra {
+			continue
+		}
 		if _, err := b.variable(key); err != nil {
 			b.fail(e, "UNKNOWN_VARIABLE", "extras: %s", strings.TrimPrefix(err.Error(), ": "))
 			return nil
@@ -70,6 +75,17 @@ func likenessEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page
 		return b.refused(ctx, e, err)
 	}
 	in := d.found(b, o.Extras)
+	for _, key := range o.Extras {
+		if key != clayExtra && key != lossExtra {
+			continue
+		}
+		x, why := b.slagExtra(e, key, d, o.Ore, o.Clay)
+		if why != "" {
+			b.lack(e, "NO_EXTRA", "extras: %s", why)
+			continue
+		}
+		in.Extras = append(in.Extras, x)
+	}
 	near, err := likeness.Find(ctx, in, likeness.Options{Basis: d.basis, Replacement: replacement, Keep: 2, Seed: seed})
 	if err != nil {
 		return b.refused(ctx, e, err)

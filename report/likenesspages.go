@@ -118,6 +118,14 @@ func (b *builder) apartTable(d likenessData, in likeness.Input, r likeness.Resul
 		Notes:   []string{"A balance of several parts is the ratio of their geometric means."},
 	}
 	for _, x := range in.Extras {
+		switch {
+		case strings.HasPrefix(x.Name, "copper of the ore"):
+			t.Notes = append(t.Notes, "Copper of the ore lost: the least share that is in the slag, counted by the silica, alumina and titania of one ore on both pages as if all of them went to the slag; flux and wall only add to it.")
+		case strings.HasPrefix(x.Name, "clay"):
+			t.Notes = append(t.Notes, "Clay in the slag: the middle of what two tracers leave, which is wide; see the entry on the lining.")
+		}
+	}
+	for _, x := range in.Extras {
 		t.Columns = append(t.Columns, page.Column{Head: formulaText(x.Name), Unit: x.Unit, Sub: "piece − firing", Numeric: true})
 	}
 	for k, p := range r.Pieces {

@@ -93,17 +93,17 @@ func openReport(t *testing.T, width int) context.Context {
 	return ctx
 }
 
-// demoFigures are those of the demo report: composition, triangle, melting,
-// freezing, index, two of flow, oxygen, copper, two of the walls, two of dressing,
+// demoFigures are those of the demo report that are drawn: composition, triangle,
+// melting, freezing, matched pieces, index, two of flow, oxygen, copper, two of the walls, two of dressing,
 // two of logged firings, the furnace to scale and the heat of two of its walls,
 // where the copper went, the sources of the slag, the biplot, the effects, a
 // control chart and two methods against each other.
 const (
-	demoFigures = 24
+	demoFigures = 25
 	demoStill   = 1 // drawn to scale, without an interactive drawing
 )
 
-const figureHeights = `Array.from(document.querySelectorAll("main figure"), f =>
+const figureHeights = `Array.from(document.querySelectorAll("main figure:not(.photos)"), f =>
 	Array.from(f.querySelectorAll(".still, .live")).reduce((h, e) => h + e.getBoundingClientRect().height, 0))`
 
 // TestReportInABrowser opens the demo report on a laptop and on a phone: no

@@ -238,6 +238,11 @@ func lockFile(name string) bool {
 	return strings.HasPrefix(base, "~$") || strings.HasPrefix(base, ".")
 }
 
+func spreadsheet(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	return ext == ".xlsx" || ext == ".csv"
+}
+
 func spreadsheetsBelow(root fs.FS) []string {
 	var names []string
 	err := fs.WalkDir(root, ".", func(name string, d fs.DirEntry, err error) error {
@@ -247,8 +252,7 @@ func spreadsheetsBelow(root fs.FS) []string {
 		if d.IsDir() && name != "." && strings.HasPrefix(d.Name(), ".") {
 			return fs.SkipDir
 		}
-		ext := strings.ToLower(path.Ext(name))
-		if !d.IsDir() && (ext == ".xlsx" || ext == ".csv") && !lockFile(name) {
+		if !d.IsDir() && spreadsheet(name) && !lockFile(name) {
 			names = append(names, name)
 		}
 		return nil

@@ -1,6 +1,7 @@
 package assay
 
 import (
+	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -11,15 +12,15 @@ import (
 // campaign is read again: a table of results must not become an input.
 func (c *Campaign) WouldRead(file string) bool {
 	name, ok := c.below(file)
-	if !ok || lockFile(name) || !slices.Contains([]string{".csv", ".xlsx"}, strings.ToLower(path.Ext(name))) {
+	if !ok || lockFile(name) {
 		return false
 	}
 	if len(c.Config.Data) == 0 {
-		return !strings.HasPrefix(name, ".") && !strings.Contains(name, "/.")
+		return spreadsheet(name) && !strings.HasPrefix(name, ".") && !strings.Contains(name, "/.")
 	}
 	return slices.ContainsFunc(c.Config.Data, func(pattern string) bool {
 		match, err := path.Match(path.Clean(pattern), name)
-		return err == nil && match
+		return err == nil && match && !(strings.ContainsAny(pattern, "*?") && noTable(os.DirFS(c.Dir), name))
 	})
 }
 

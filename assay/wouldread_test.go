@@ -23,7 +23,7 @@ func TestWouldRead(t *testing.T) {
 	c.Config.Data = []string{"lab/*", "./field/runs.xlsx"}
 	for path, want := range map[string]bool{
 		filepath.Join(dir, "lab", "x.csv"): true, filepath.Join(dir, "tables", "..", "lab", "x.XLSX"): true, filepath.Join(link, "x.csv"): true,
-		filepath.Join(dir, "field", "runs.xlsx"): true, filepath.Join(dir, "lab", "x.svg"): false, filepath.Join(dir, "lab", "~$x.xlsx"): false,
+		filepath.Join(dir, "field", "runs.xlsx"): true, filepath.Join(dir, "lab", "x.svg"): false, filepath.Join(dir, "lab", "x.json"): true, filepath.Join(dir, "lab", "~$x.xlsx"): false,
 		filepath.Join(dir, "lab", "deep", "x.csv"): false, filepath.Join(dir, "tables", "x.csv"): false, filepath.Join(dir, "..", "x.csv"): false,
 	} {
 		if got := c.WouldRead(path); got != want {

@@ -80,7 +80,7 @@ func (b *builder) closingTable(fired []firedBalance) *page.Table {
 	t := &page.Table{
 		Caption: "What is unaccounted for of each element: in less out, in grams, ± one standard uncertainty, with out as a part of in below.",
 		Columns: byFiring("element", fired, "g"),
-		Notes:   []string{"Marked where the difference has less than one chance in twenty to come of the uncertainties stated (Student's t; pointing at a cell tells z and P). Of elements marked * some may leave with gas and flying ash, or go unseen into the metal: what is missing of them is no error. In round brackets where something was not analysed for the element."},
+		Notes:   []string{"Marked where the difference has less than one chance in twenty to come of the uncertainties stated (Student's t). Point at a cell for z and P. Of elements marked * some may leave with gas and flying ash, or go unseen into the metal: what is missing of them is no error. In round brackets where something was not analysed for the element."},
 	}
 	for _, el := range elementsOf(fired) {
 		row := page.Row{Cells: []page.Cell{textCell(el)}}

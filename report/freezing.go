@@ -107,7 +107,7 @@ func (b *builder) reductionTable(groups pair) *page.Table {
 		Caption:  "What three corners cost: the liquidus of the full composition, and of the same slag brought to three oxides by the usual recipes, in °C.",
 		Columns:  []page.Column{{Head: "sample"}, {Head: "full", Unit: "°C", Numeric: true}},
 		Sortable: true, Long: true,
-		Notes: []string{"The recipes are named after what they count to which corner; the share of the analysis that a recipe counts is shown on pointing at its number."},
+		Notes: []string{"The recipes are named after what they count to which corner. Point at a number for the share of the analysis that its recipe counts."},
 	}
 	recipes := melt.StandardReductions()
 	for _, r := range recipes {

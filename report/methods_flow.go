@@ -106,8 +106,8 @@ func (b *builder) densityMethod() method {
 	if len(b.flowAt) > 0 {
 		m.text = "Density of the liquid after @mills1987, and after @lange1987 as a second opinion, each ± 4 %."
 	}
-	m.formulas = []formula{{lines: lines(eq.Row(eq.Line("ρ ="), eq.Frac(eq.Sum(eq.Line("i"), eq.Line("x_i M_i")), eq.Sum(eq.Line("i"), eq.Line("x_i V_i ( T )"))))),
-		where: []sign{{"ρ", "is the density, g/cm³"}, {"x_i", "the mole fraction of oxide i"}, {"M_i", "its molar mass, g/mol"}, {"V_i", "its partial molar volume, cm³/mol"}}, from: "after @mills1987"}}
+	m.formulas = []formula{{lines: lines(eq.Row(eq.Line("ρ ="), eq.Frac(eq.Sum(eq.Line("i"), eq.Line("x_i M_i")), eq.Sum(eq.Line("i"), eq.Line("x_i V_i"))), eq.Line("; V_i = V_i^0 ( 1 + 0.0001 ( T − 1773 ) )"))),
+		where: []sign{{"ρ", "is the density, g/cm³"}, {"x_i", "the mole fraction of oxide i"}, {"M_i", "its molar mass, g/mol"}, {"V_i^0", "its partial molar volume at 1773 K, cm³/mol; those of SiO₂ and Al₂O₃ change with their content"}, {"T", "the temperature, K"}}, from: "after @mills1987"}}
 	return m
 }
 

@@ -23,24 +23,30 @@ func (b *builder) audit() *audit.Audit {
 func (b *builder) qualityMethod() method {
 	a := b.audit()
 	m := method{head: "Quality of the analyses", text: strings.Join(nonEmpty(sentences("Sums are judged by method.", b.controlsText(a)), referencesText(a), sentences(repeatsText(a), blanksText(a)), sentences(b.seriesText(a), b.verdictsText(a), b.targetsText(), slipsText(a))), "\n")}
+	m.formulas = qualityFormulas(a)
+	return m
+}
+
+// qualityFormulas are the equations of what there was to judge by.
+func qualityFormulas(a *audit.Audit) (out []formula) {
 	if len(a.References) > 0 {
-		m.formulas = append(m.formulas, formula{lines: lines(
+		out = append(out, formula{lines: lines(
 			eq.Row(eq.Line("Δ = x̄ − X ; R ="), eq.Frac(eq.Line("100 x̄"), eq.Line("X")), eq.Line("; z′ ="), eq.Frac(eq.Line("Δ"), eq.Sqrt(eq.Line("σ^2 + u_X^2"))), eq.Line("; ζ ="), eq.Frac(eq.Line("Δ"), eq.Sqrt(eq.Line("u_x^2 + u_X^2"))))),
 			where: []sign{{"x̄", "is the mean found, wt%"}, {"X", "the certified value, wt%"}, {"Δ", "the bias, called so where it is more than twice its uncertainty"}, {"R", "the recovery, %"}, {"u_x , u_X", "the standard uncertainties of both, that of the certificate from its ± by what it is"}, {"σ", "the standard deviation wanted, where the notebook states none that of Horwitz as modified by @thompson2000"}},
 			from:  "after @iso13528; bias after @linsinger2005"})
 	}
 	if len(a.Repeats) > 0 {
-		m.formulas = append(m.formulas, formula{lines: lines(
+		out = append(out, formula{lines: lines(
 			eq.Row(eq.Line("s^2 ="), eq.Frac(eq.Sum(eq.Line("g"), eq.Sum(eq.Line("i"), eq.Power(eq.Paren(eq.Line("x_gi − x̄_g")), eq.Line("2")))), eq.Sum(eq.Line("g"), eq.Line("( n_g − 1 )"))), eq.Line("; r = 2.8 s"))),
 			where: []sign{{"x_gi", "is reading i of thing g, wt%"}, {"n_g", "the readings of it"}, {"s", "the repeatability, wt%"}, {"r", "the difference that one pair in twenty exceeds"}},
 			from:  "after @thompson1976 and @iso5725"})
 	}
 	if slices.ContainsFunc(a.Blanks, hasLimits) {
-		m.formulas = append(m.formulas, formula{lines: lines(eq.Line("L_C = t s_B ; L_D = 2 t s_B ; L_Q = 10 s_B")),
+		out = append(out, formula{lines: lines(eq.Line("L_C = t s_B ; L_D = 2 t s_B ; L_Q = 10 s_B")),
 			where: []sign{{"s_B", "is the standard deviation of single blanks, wt%"}, {"t", "the 95 % quantile of Student's t for the blanks there are"}, {"L_C", "the critical value"}, {"L_D", "the limit of detection"}, {"L_Q", "that of quantification, wt%"}},
 			from:  "after @currie1995"})
 	}
-	return m
+	return out
 }
 
 // controlsText counts what the laboratory ran beside the samples.

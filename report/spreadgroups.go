@@ -28,7 +28,7 @@ func (b *builder) groupSpread(groups pair, subject spreadSubject, rows []study.V
 		},
 		Gutter: page.Column{Head: "difference", Sub: groups[0].Name + " − " + groups[1].Name, Numeric: true},
 		Notes: []string{
-			"± in the difference of means is its standard uncertainty (Welch); the 95 % interval is shown on pointing at it. Bold: larger than twice that uncertainty.",
+			"± in the difference of means is its standard uncertainty (Welch). Point at it for the 95 % interval. Bold: larger than twice that uncertainty.",
 		},
 	}
 	if subject.word == compositions {

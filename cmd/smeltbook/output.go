@@ -13,13 +13,13 @@ import (
 
 // checkOutput refuses a target that would destroy something: an input of the
 // campaign, its notebook or any spreadsheet in it, a folder, or anything that
-// is no ordinary file. wanted is the ending of the kind of file to be written.
+// is no ordinary file; and one where it would be read as data. wanted is the ending
+// of the kind of file to be written.
 func checkOutput(out, wanted string, c *assay.Campaign) error {
-	if wanted == ".csv" && c.WouldRead(out) {
-		return callError{fmt.Errorf("%s would be read as data of the campaign; name a file elsewhere", out)}
-	}
 	info, err := os.Lstat(out)
 	switch {
+	case errors.Is(err, fs.ErrNotExist) && wanted != ".xlsx" && c.WouldRead(out): // workbooks of ours bear a mark
+		return callError{fmt.Errorf("%s would be read as data of the campaign; name a file elsewhere", out)}
 	case errors.Is(err, fs.ErrNotExist):
 		return checkFolder(out)
 	case err != nil:

@@ -94,6 +94,9 @@ func (r row) mathml(b *strings.Builder) {
 func (r row) text(b *strings.Builder) {
 	for i, m := range r {
 		t := Text(m)
+		if words := strings.Fields(b.String()); i > 0 && len(words) > 0 && functions[words[len(words)-1]] && strings.ContainsAny(t, " /^") && !strings.HasPrefix(t, "(") {
+			t = "(" + t + ")" // or the function would be taken to be of its beginning alone
+		}
 		if i > 0 && !strings.HasSuffix(b.String(), "(") && !strings.HasPrefix(t, ";") && !strings.HasPrefix(t, ",") {
 			b.WriteByte(' ')
 		}

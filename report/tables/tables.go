@@ -3,6 +3,7 @@
 package tables
 
 import (
+	"regexp"
 	"strings"
 
 	"smeltbook/assay/source"
@@ -51,8 +52,22 @@ func Of(part page.Part) (t Table, ok bool) {
 	return Table{}, false
 }
 
+// notesOf are the notes below a table without the sentences that tell what
+// pointing at a cell shows: a file has no cells to point at.
+func notesOf(notes, legend []string) (out []string) {
+	for _, n := range notes {
+		if n = strings.TrimSpace(pointing.ReplaceAllString(n, "")); n != "" {
+			out = append(out, n)
+		}
+	}
+	return append(out, legend...)
+}
+
+// pointing matches those sentences.
+var pointing = regexp.MustCompile(`(?:^| )Point at [^.]*\.`)
+
 func plain(p *page.Table) Table {
-	t := Table{Number: p.Number, Caption: p.Caption, Notes: append(p.Notes[:len(p.Notes):len(p.Notes)], p.Legend()...)}
+	t := Table{Number: p.Number, Caption: p.Caption, Notes: notesOf(p.Notes, p.Legend())}
 	groups := make([]string, 0, len(p.Columns))
 	for _, g := range p.Groups {
 		for range g.Span {
@@ -82,7 +97,7 @@ func plain(p *page.Table) Table {
 // spread lays facing pages side by side: name and unit of a row, the left page,
 // the right page in the same order, the difference.
 func spread(p *page.Spread) Table {
-	t := Table{Number: p.Number, Caption: p.Caption, Notes: append(p.Notes[:len(p.Notes):len(p.Notes)], p.Legend()...)}
+	t := Table{Number: p.Number, Caption: p.Caption, Notes: notesOf(p.Notes, p.Legend())}
 	t.Columns = []Column{{Head: rowHead}, {Head: "unit"}}
 	for _, leaf := range []page.Leaf{p.Left, p.Right} {
 		for _, c := range p.Columns {

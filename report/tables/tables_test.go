@@ -26,7 +26,7 @@ func number(x float64) *float64 { return &x }
 
 // samples is a table with everything that a cell can hold.
 func samples() *page.Table {
-	return &page.Table{Number: 3, Caption: "Slags of KR_F1 & KR-F2, 50 % each.", Notes: []string{"* A: =clay on one face."},
+	return &page.Table{Number: 3, Caption: "Slags of KR_F1 & KR-F2, 50 % each.", Notes: []string{"Sum. Point at a number for its cell. Bold: sure.", "* A: =clay on one face.", "Point at it."},
 		Groups: []page.ColumnGroup{{Span: 1}, {Head: "oxides", Span: 2}, {Span: 3}},
 		Columns: []page.Column{{Head: "sample", Sub: "firing"}, {Head: "SiO₂", Unit: "wt%", Numeric: true}, {Head: "FeO", Unit: "wt%", Numeric: true},
 			{Head: "density", Unit: "g/cm³", Sub: "first model", Numeric: true}, {Head: "density", Unit: "g/cm³", Sub: "second", Numeric: true}, {Head: "remark"}},

@@ -59,13 +59,17 @@ func (b *builder) refTo(entries []placed) func(notebook.Call) (string, string, s
 // figure, or what is wanted of it.
 func (b *builder) partOf(e *page.Entry, what string, fail func(string, ...any) (string, string, source.Notices)) (text, href string, ns source.Notices) {
 	text, href = fmt.Sprintf("Entry %d", e.Number), "#"+e.ID
-	var figure, table string
-	var figureAt, tableAt string
+	var figure, table, photos string
+	var figureAt, tableAt, photosAt string
 	for _, part := range e.Parts {
 		switch p := part.(type) {
 		case *page.Figure:
 			if figure == "" {
 				figure, figureAt = fmt.Sprintf(", Figure %d", p.Number), "#"+p.ID
+			}
+		case *page.Photographs:
+			if photos == "" {
+				photos, photosAt = fmt.Sprintf(", Figure %d", p.Number), "#"+p.ID
 			}
 		case *page.Table:
 			if table == "" {
@@ -84,10 +88,12 @@ func (b *builder) partOf(e *page.Entry, what string, fail func(string, ...any) (
 		return text + figure, figureAt, nil
 	case what == "table" && table != "", what == "":
 		return text + table, tableAt, nil
-	case what == "figure" || what == "table":
+	case what == "photographs" && photos != "":
+		return text + photos, photosAt, nil
+	case what == "figure" || what == "table" || what == "photographs":
 		return fail("the entry `%s` has no %s", e.Kind, what)
 	}
-	return fail("of an entry there is \"entry\", \"figure\" and \"table\", not %q", what)
+	return fail("of an entry there is \"entry\", \"figure\", \"table\" and \"photographs\", not %q", what)
 }
 
 // largestBibliography is the most bytes of a bibliography that are read.

@@ -1,13 +1,17 @@
 package report_test
 
 import (
+	"context"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"smeltbook/assay"
 	"smeltbook/assay/quantity"
+	"smeltbook/report/notebook"
 	"smeltbook/report/page"
 	"smeltbook/report/study"
 )
@@ -301,5 +305,38 @@ func TestMixedIronIsTold(t *testing.T) {
 		if !found {
 			t.Errorf("%s does not say %q", block, want)
 		}
+	}
+}
+
+// More pairs than anybody leafs through are listed, and what has to be known to
+// read them is said with the list.
+func TestManyPairsAreListed(t *testing.T) {
+	var sheet strings.Builder
+	sheet.WriteString("Sample,Kind,Origin,SiO2 (wt%),FeOT (wt%),CaO (wt%),Al2O3 (wt%)\nKR-1,slag,experimental,32,60,3,5\nKR-2,slag,experimental,50,40,4,6\nKR-3,slag,experimental,20,70,4,6\n")
+	for i := range 61 {
+		fmt.Fprintf(&sheet, "LS-%d,slag,excavated,%g,%g,4,5\n", i, 30+0.1*float64(i), 61-0.1*float64(i))
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "xrf.csv"), []byte(sheet.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	front := "---\ntitle: T\ndata: [xrf.csv]\ngroups:\n  fired: {origin: experimental}\n  dug: {origin: excavated}\n---\n"
+	n, _ := notebook.Parse(assay.NotebookName, []byte(front))
+	c, err := assay.Load(context.Background(), dir, n.Config, nil)
+	if err != nil || c.Notices.Failed() {
+		t.Fatal(err, c.Notices)
+	}
+	s, err := study.Compute(context.Background(), c, study.ConditionsOf(1, 20), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, messages, _ := entryOf(t, s, front, "spread\ngroups: [fired, dug]")
+	if len(messages) > 0 || len(spreads(e)) != 1 {
+		t.Fatalf("%v, %d spreads", messages, len(spreads(e)))
+	}
+	list := tables(e)[0]
+	notes := strings.Join(list.Notes, "\n")
+	if len(list.Rows) != 61 || !list.Long || !strings.Contains(notes, "Of fired without a match: KR-2, KR-3") || !strings.Contains(notes, "KR-1 stands beside 61 pieces") || !strings.Contains(notes, "nearest to it by composition") {
+		t.Errorf("%d rows, long %t: %s", len(list.Rows), list.Long, notes)
 	}
 }

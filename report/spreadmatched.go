@@ -42,7 +42,11 @@ func (b *builder) matchedParts(groups pair, subject spreadSubject, p pairing) ([
 			differing = append(differing, matchedColumn{head: formulaText(id), unit: axisUnit(v.Unit), v: v})
 		}
 	}
-	parts = append(parts, b.differencesTable(groups, p, differing))
+	differences := b.differencesTable(groups, p, differing)
+	if len(p.pairs) > mostFacing { // the spread that says it is left out
+		differences.Notes = append([]string{p.how(groups)}, append(p.remarks(groups, b.matched[p.key(groups)]), differences.Notes...)...)
+	}
+	parts = append(parts, differences)
 	if len(p.matching.Parts) > 0 && b.matched[p.key(groups)] == 0 {
 		t := b.matchTable(groups, p)
 		b.matched[p.key(groups)] = t.Number

@@ -90,7 +90,7 @@ func (b *builder) matchByLikeness(ctx context.Context, e *notebook.Entry, groups
 		}
 	}
 	for _, id := range parts {
-		if _, _, err := b.study.LogRow(groups[0].Samples[0], []string{id}); err != nil {
+		if _, _, err := b.study.LogRow(&assay.Sample{}, []string{id}); err != nil {
 			a.failed = true
 			b.fail(e, "UNKNOWN_VARIABLE", "parts: %s", strings.TrimPrefix(err.Error(), ": "))
 			return nil

@@ -75,6 +75,7 @@ func List(files fs.FS, sheets []sheet.Records, ids []string, resolve func(string
 		there = nil // no folder, no photographs
 	}
 	var out []Photograph
+	var nobody, gone []string
 	found := map[string]bool{}
 	for _, d := range there {
 		name := path.Join(Folder, d.Name())
@@ -90,8 +91,7 @@ func List(files fs.FS, sheets []sheet.Records, ids []string, resolve func(string
 		if p.Sample == "" {
 			id, ok := sampleOf(strings.TrimSuffix(d.Name(), path.Ext(name)), ids)
 			if !ok {
-				ns.Add(source.Warning, "PHOTO_OF_NOBODY", source.Cell{File: name}, "no sample is called %q, so the photograph is left out; name it after its sample, as in %s, or state the sample in a sheet with the columns Photograph and Sample%s",
-					strings.TrimSuffix(d.Name(), path.Ext(name)), example(ids), source.DidYouMean(strings.TrimSuffix(d.Name(), path.Ext(name)), ids))
+				nobody = append(nobody, d.Name())
 				continue
 			}
 			p.Sample = id
@@ -102,18 +102,41 @@ func List(files fs.FS, sheets []sheet.Records, ids []string, resolve func(string
 		}
 		out = append(out, p)
 	}
+	if len(nobody) > 0 {
+		near := ""
+		for _, name := range nobody {
+			if n := source.Nearest(strings.TrimSuffix(name, path.Ext(name)), ids); n != "" && near == "" {
+				near = fmt.Sprintf("; is %s meant to be of %s?", name, n)
+			}
+		}
+		ns.Add(source.Warning, "PHOTO_OF_NOBODY", source.Cell{File: Folder}, "named after no sample, and left out: %s; name a photograph after its sample, as in %s, or state the sample in a sheet with the columns Photograph and Sample%s", few(nobody), example(ids), near)
+	}
+	var at source.Cell
 	for _, name := range order {
 		if !found[name] {
-			ns.Add(source.Warning, "PHOTO_MISSING", told[name].At, "there is no file %s; check the name, upper and lower case too", name)
+			if gone = append(gone, name); len(gone) == 1 {
+				at = told[name].At
+			}
 		}
 	}
+	if len(gone) > 0 {
+		ns.Add(source.Warning, "PHOTO_MISSING", at, "there is no file %s; check the names, upper and lower case too", few(gone))
+	}
 	return out, ns
+}
+
+// few lists names, the first where they are many.
+func few(names []string) string {
+	if len(names) > 6 {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:5], ", "), len(names)-5)
+	}
+	return strings.Join(names, ", ")
 }
 
 // read takes a row of a sheet; ok is false where it speaks of no photograph.
 func read(t *sheet.Records, rec sheet.Record, resolve func(string) (string, bool), ids []string, ns *source.Notices) (p Photograph, ok bool) {
 	name, at := t.Text(rec, fileFields...)
-	if name == "" {
+	if path.Ext(name) == "" { // "yes" or a number of a film: no file
 		return p, false
 	}
 	p = Photograph{File: path.Join(Folder, strings.TrimPrefix(path.Clean("/"+strings.ReplaceAll(name, "\\", "/")), "/"+Folder+"/")), At: at}

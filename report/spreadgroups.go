@@ -14,12 +14,8 @@ import (
 
 // groupSpread sets two groups beside each other, one variable a row.
 func (b *builder) groupSpread(groups pair, subject spreadSubject, rows []study.Variable) *page.Spread {
-	basis := b.basisSentence()
-	if subject.word != compositions {
-		basis = subject.note
-	}
 	s := &page.Spread{
-		Caption: fmt.Sprintf("%s: left %s, right %s; mean, scatter between the pieces and range. %s", subject.title, groups[0].Label(), groups[1].Label(), basis),
+		Caption: fmt.Sprintf("%s: left %s, right %s; mean, scatter between the pieces and range.", subject.title, groups[0].Label(), groups[1].Label()),
 		Left:    leaf(groups[0]), Right: leaf(groups[1]),
 		Columns: []page.Column{
 			{Head: "mean ± s", Sub: "s between pieces", Numeric: true},
@@ -31,7 +27,11 @@ func (b *builder) groupSpread(groups pair, subject spreadSubject, rows []study.V
 			"± in the difference of means is its standard uncertainty (Welch). Point at it for the 95 % interval. Bold: larger than twice that uncertainty.",
 		},
 	}
+	if subject.note != "" {
+		s.Notes = append(s.Notes, subject.note)
+	}
 	if subject.word == compositions {
+		s.Caption += " " + b.basisSentence()
 		s.Notes[0] += " The parts of an analysis sum to 100, so one difference forces others: do not count the rows as independent findings."
 	}
 	counts := false
@@ -180,7 +180,9 @@ func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to f
 		}
 		lo, _ := quantity.Number(g.Min.Value(), to)
 		hi, _ := quantity.Number(g.Max.Value(), to)
-		span.Text = lo + " – " + hi
+		if span.Text = lo + " – " + hi; strings.HasPrefix(hi, quantity.Minus) {
+			span.Text = lo + " to " + hi
+		}
 	}
 	if g.N > 0 {
 		m := g.Mean.Low

@@ -87,7 +87,11 @@ func (b *builder) matchedSpread(groups pair, subject spreadSubject, p pairing, c
 		}
 		s.Rows = append(s.Rows, row)
 	}
-	s.Notes = append(p.remarks(groups, b.matched[p.key(groups)]), modelNote(columns[:1])...)
+	if subject.word == compositions && !p.stated {
+		s.Notes = append(s.Notes, fmt.Sprintf("P: how probably this replica is the nearest of them all, when the analyses are drawn within their uncertainty (%d times). It says which is nearest, not that it is near.", likeness.MatchDraws))
+	}
+	s.Notes = append(s.Notes, p.remarks(groups, b.matched[p.key(groups)])...)
+	s.Notes = append(s.Notes, modelNote(columns[:1])...)
 	return b.numbered(s)
 }
 
@@ -141,9 +145,6 @@ func (p pairing) remarks(groups pair, before int) []string {
 			out[0] += " Poor: " + list(poor) + "."
 		}
 		return out
-	}
-	if len(m.Parts) > 0 && !p.stated {
-		out = append(out, fmt.Sprintf("P: how probably this replica is the nearest of them all, when the analyses are drawn within their uncertainty (%d times). It says which is nearest, not that it is near.", likeness.MatchDraws))
 	}
 	two := "two pieces of " + groups[1].Name
 	switch limit := math.Sqrt2 * m.Scatter; {
@@ -228,7 +229,7 @@ func (b *builder) matchTable(groups pair, p pairing) *page.Table {
 		Columns: []page.Column{{Head: groups[1].Name}, {Head: groups[0].Name}, {Head: "pair", Numeric: true}, {Head: "rank", Sub: "among all", Numeric: true},
 			{Head: "distance", Sub: "95 % as drawn", Numeric: true}, {Head: "in scatters", Sub: "of " + groups[1].Name, Numeric: true}, {Head: "P nearest", Numeric: true}, {Head: "next nearest"}, {Head: "poor"}},
 		Sortable: true, Compact: true, Long: true,
-		Notes: []string{"The 95 % interval is that of the distances when both analyses are drawn within their uncertainty; noise makes distances longer, so that it lies above a distance that the analyses cannot tell from none."},
+		Notes: []string{fmt.Sprintf("P: how probably that replica is the nearest of all, when the analyses are drawn within their uncertainty (%d times).", likeness.MatchDraws), "The 95 % interval is that of the distances when both analyses are drawn within their uncertainty; noise makes distances longer, so that it lies above a distance that the analyses cannot tell from none."},
 	}
 	for i, x := range p.pairs {
 		row := page.Row{Sample: x.right.ID, Side: page.Dug, Cells: []page.Cell{textCell(x.right.ID), textCell(x.left.ID), numberCell(float64(i+1), 0)}}

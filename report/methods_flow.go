@@ -42,7 +42,7 @@ func viscosityFormulas() map[string]formula {
 			where: []sign{eta, kelvin, {"Λ", "the optical basicity with the charge of alumina balanced (@mills1993)"}}, from: "after @mills1999"},
 		"giordano_2008": {lines: lines(
 			eq.Row(eq.Line("log η = −4.55 +"), eq.Frac(eq.Line("B"), eq.Line("T − C")))),
-			where: []sign{eta, kelvin, {"B , C", "linear in mol% and products of them, all iron as FeO"}}, from: "after @giordano2008, for comparison alone"},
+			where: []sign{eta, kelvin, {"B , C", "are linear in mol% and products of them, all iron as FeO"}}, from: "after @giordano2008, for comparison alone"},
 	}
 }
 

@@ -26,7 +26,7 @@ func (b *builder) liquidusMethod() method {
 			{lines: lines(
 				eq.Row(eq.Line("A_e ( T ) ="), eq.Sum(eq.Line("i"), eq.Row(eq.Line("f_i"), eq.Bracket(eq.Row(eq.Line("ln a_i − ln a_i^e"))))), eq.Line("+"), eq.Frac(eq.Line("ΔH_e"), eq.Line("R")), eq.Paren(eq.Row(eq.Frac(eq.Line("1"), eq.Line("T")), eq.Line("−"), eq.Frac(eq.Line("1"), eq.Line("T_e"))))),
 				eq.Row(eq.Line("+"), eq.Frac(eq.Line("ΔC_e"), eq.Line("R")), eq.Paren(eq.Row(eq.Line("1 −"), eq.Frac(eq.Line("T_e"), eq.Line("T")), eq.Line("+ ln"), eq.Frac(eq.Line("T_e"), eq.Line("T"))))),
-				eq.Row(eq.Line("S_s ( T ) = ln"), eq.Sum(eq.Line("e ∈ s"), eq.Line("exp A_e ,")), eq.Greatest(eq.Line("s"), eq.Line("S_s ( T_L ) = 0")))),
+				eq.Row(eq.Line("S_s ( T ) = ln"), eq.Sum(eq.Line("e ∈ s"), eq.Line("exp A_e")), eq.Line("; "), eq.Greatest(eq.Line("s"), eq.Line("S_s ( T_L ) = 0")))),
 				where: []sign{{"A_e", "is the affinity of end member e of a solid"}, {"f_i", "the number of cations i in its formula"}, {"a_i^e", "the activity in a melt of its own composition"}, {"ΔH_e", "its effective heat of fusion, J/mol"}, {"T_e", "its melting point, K"}, {"ΔC_e", "its heat capacity of fusion, J/(mol K), where the model has one"}, {"S_s", "the supersaturation of solid s, here of an ideal solution of its members; those of olivine and wüstite have a term for calcium more"}, {"T_L", "the liquidus, K"}},
 				from:  "smeltbook's own assessment"},
 		}}
@@ -53,7 +53,9 @@ func indexFormulas() map[string]formula {
 		return formula{lines: lines(degree), where: []sign{{"S", "is the silicate degree"}, {"x", "the mole fraction of an oxide"}, {"n_O", "the oxygen atoms in its formula; acid are SiO₂, TiO₂, ZrO₂, P₂O₅ and B₂O₃, and alumina is " + alumina}}, from: "common practice of smelting texts"}
 	}
 	optical := eq.Row(eq.Line("Λ ="), eq.Frac(eq.Sum(eq.Line("i"), eq.Line("n_i x_i Λ_i")), eq.Sum(eq.Line("i"), eq.Line("n_i x_i"))))
-	opticalSigns := []sign{{"Λ", "is the optical basicity"}, {"Λ_i", "that of the pure oxide"}, {"x_i", "its mole fraction"}, {"n_i", "the oxygen atoms in its formula"}}
+	opticalSigns := func(x string) []sign {
+		return []sign{{"Λ", "is the optical basicity"}, {"Λ_i", "that of the pure oxide"}, {"x_i", x}, {"n_i", "the oxygen atoms in its formula"}}
+	}
 	return map[string]formula{
 		"bachmann_index": {lines: lines(eq.Row(eq.Line("k_v ="), eq.Frac(eq.Line("CaO + MgO + FeO + MnO + Na₂O + K₂O + BaO"), eq.Line("SiO₂ + Al₂O₃")))),
 			where: []sign{{"k_v", "is the viscosity index, oxides " + wt}}, from: "after @bachmann1982"},
@@ -62,8 +64,8 @@ func indexFormulas() map[string]formula {
 		"silicate_degree_alumina_base": degrees("basic"),
 		"nbo_t": {lines: lines(eq.Row(eq.Frac(eq.Line("NBO"), eq.Line("T")), eq.Line("="), eq.Frac(eq.Line("2 'O' − 4 T"), eq.Line("T")), eq.Line("; T = Si + Al + Ti + Zr + 'P' + f Fe^3+"))),
 			where: []sign{{"'O'", "is all oxygen, atoms"}, {"T", "the atoms in tetrahedra"}, {"f", "the share of ferric iron in tetrahedra, 0 up to 30 % ferric and 1 from 50 % on (our convention between them)"}}, from: "after @mysen1982 and @mills1993"},
-		"optical_basicity": {lines: lines(optical), where: opticalSigns, from: "after @duffy1976 with the values of @mills1993"},
-		"optical_basicity_corrected": {lines: lines(optical), where: append(slices.Clip(opticalSigns), sign{"x_i", "here what is left when each mole of Al₂O₃ has taken up one of K₂O, Na₂O, CaO or the next basic oxide (order after CaO our convention)"}),
+		"optical_basicity": {lines: lines(optical), where: opticalSigns("its mole fraction"), from: "after @duffy1976 with the values of @mills1993"},
+		"optical_basicity_corrected": {lines: lines(optical), where: opticalSigns("what is left of its mole fraction when each mole of Al₂O₃ has taken up one of K₂O, Na₂O, CaO or the next basic oxide (order after CaO our convention)"),
 			from: "after @mills1993"},
 	}
 }

@@ -11,7 +11,7 @@ func (b *builder) wallMethod() method {
 	m := method{head: "Furnace wall", text: "Indices from the analyses as reported, all iron as FeO: fluxes are the sum of CaO, MgO, FeO, MnO, Na₂O, K₂O and BaO (common practice)."}
 	if len(b.linings) > 0 || b.asks("schuen_c") {
 		m.formulas = append(m.formulas, formula{lines: lines(eq.Row(eq.Line("t ="), eq.Frac(eq.Line("360 + A − R"), eq.Line("0.228")))),
-			where: []sign{{"t", "is the temperature at which a cone of fireclay deforms, °C"}, {"A , R", "Al₂O₃ and the fluxes with TiO₂, wt%, both for Al₂O₃ + SiO₂ = 100"}}, from: "Schuen's formula, from memory"})
+			where: []sign{{"t", "is the temperature at which a cone of fireclay deforms, °C"}, {"A , R", "are Al₂O₃ and the fluxes with TiO₂, wt%, both for Al₂O₃ + SiO₂ = 100"}}, from: "Schuen's formula, from memory"})
 	}
 	if len(b.linings) > 0 || b.asks("bischof_quotient") {
 		m.formulas = append(m.formulas, formula{lines: lines(eq.Row(eq.Line("Q ="), eq.Frac(eq.Line("O_A^2"), eq.Line("O_R O_S")))),
@@ -42,7 +42,7 @@ func (b *builder) fragmentsMethod() method {
 	if u.layers {
 		m.text += " Heat in the wall is that of a face brought to its temperature at once before a body without other side; borders with their bands are fitted by a search over temperature and reach, limits where χ² rises by 3.84."
 		m.formulas = append(m.formulas, formula{lines: lines(eq.Row(eq.Line("T = T_0 + ( T_f − T_0 ) erfc"), eq.Paren(eq.Frac(eq.Line("x"), eq.Row(eq.Line("2"), eq.Sqrt(eq.Line("κ t"))))))),
-			where: []sign{{"T", "is the temperature at a depth"}, {"x", "mm"}, {"T_0", fmt.Sprintf("that of the ground, %g °C", u.assumed.GroundTC)}, {"T_f", "that of the hot face, °C"}, {"κ", fmt.Sprintf("the diffusivity of fired clay, %g to %g mm²/s", u.assumed.Diffusivity[0], u.assumed.Diffusivity[1])}, {"t", "the time, s"}},
+			where: []sign{{"T", "is the temperature, °C"}, {"x", "the depth, mm"}, {"T_0", fmt.Sprintf("that of the ground, %g °C", u.assumed.GroundTC)}, {"T_f", "that of the hot face, °C"}, {"κ", fmt.Sprintf("the diffusivity of fired clay, %g to %g mm²/s", u.assumed.Diffusivity[0], u.assumed.Diffusivity[1])}, {"t", "the time, s"}},
 			from:  "after @carslaw1959, 2.4"})
 	}
 	return m

@@ -18,7 +18,7 @@ func TestEquations(t *testing.T) {
 		{Row(Line("s ="), Sqrt(Line("x"))), "s = √x", `<mrow><mrow><mi>s</mi><mo form="infix">=</mo></mrow><msqrt><mi>x</mi></msqrt></mrow>`},
 		{Row(Line("− ln"), Frac(Line("T"), Line("2"))), "− ln (T/2)", "<mrow><mrow><mo form=\"infix\">−</mo><mi>ln</mi><mo>\u2061</mo><mspace width=\".17em\"></mspace></mrow><mfrac><mi>T</mi><mn>2</mn></mfrac></mrow>"},
 		{Sum(Line("i"), Line("x_i")), "∑_i x_i", `<mrow><munder><mo>∑</mo><mi>i</mi></munder><msub><mi>x</mi><mi>i</mi></msub></mrow>`},
-		{Line("x̄_ij = z′ ; ȳ"), "x̄_ij = z′; ȳ", `<mrow><msub><mover accent="true"><mi>x</mi><mo>¯</mo></mover><mrow><mi>i</mi><mi>j</mi></mrow></msub><mo form="infix">=</mo><msup><mi>z</mi><mo>′</mo></msup><mo separator="true">,</mo><mspace width="1.2em"></mspace><mover accent="true"><mi>y</mi><mo>¯</mo></mover></mrow>`},
+		{Line("x̄_ij = z′ ; ȳ"), "x̄_ij = z′; ȳ", `<mrow><msub><mover><mi>x</mi><mo>¯</mo></mover><mrow><mi>i</mi><mi>j</mi></mrow></msub><mo form="infix">=</mo><msup><mi>z</mi><mo>′</mo></msup><mo separator="true">,</mo><mspace width="1.2em"></mspace><mover><mi>y</mi><mo>¯</mo></mover></mrow>`},
 		{Line("'all_<oxides>' ln −3"), "all <oxides> ln −3", "<mrow><mi mathvariant=\"normal\">all\u00a0&lt;oxides&gt;</mi><mi>ln</mi><mo>\u2061</mo><mspace width=\".17em\"></mspace><mrow><mo>−</mo><mn>3</mn></mrow></mrow>"},
 	} {
 		if got := Text(x.m); got != x.text {

@@ -24,7 +24,7 @@ func (l Line) mathml(b *strings.Builder) {
 		b.WriteString("<mrow>")
 	}
 	for i, w := range words {
-		if i > 0 && quoted(w) {
+		if i > 0 && quoted(w) && words[i-1] != "(" {
 			w = "'_" + w[1:]
 		}
 		word(b, w)
@@ -98,7 +98,7 @@ func token(b *strings.Builder, t string) {
 		token(b, strings.TrimSuffix(t, "′"))
 		b.WriteString("<mo>′</mo></msup>")
 	case strings.HasSuffix(t, "\u0304") || strings.HasSuffix(t, "ȳ") && len(t) == len("ȳ"):
-		b.WriteString(`<mover accent="true"><mi>` + html.EscapeString(strings.NewReplacer("\u0304", "", "ȳ", "y").Replace(t)) + "</mi><mo>¯</mo></mover>")
+		b.WriteString(`<mover><mi>` + html.EscapeString(strings.NewReplacer("\u0304", "", "ȳ", "y").Replace(t)) + "</mi><mo>¯</mo></mover>")
 	case strings.Trim(t, "0123456789.") == "":
 		b.WriteString("<mn>" + esc + "</mn>")
 	case strings.HasPrefix(t, "−"):
@@ -115,9 +115,10 @@ func quoted(w string) bool { return len(w) > 2 && w[0] == '\'' && w[len(w)-1] ==
 func (l Line) text(b *strings.Builder) {
 	for i, w := range strings.Fields(string(l)) {
 		if quoted(w) {
-			w = strings.ReplaceAll(strings.Trim(w, "'"), "_", " ")
+			w = strings.ReplaceAll(w, "_", " ")
 		}
-		if i > 0 && w != "," && w != ";" && w != ")" && !strings.HasSuffix(b.String(), "(") {
+		w = strings.ReplaceAll(w, "'", "")
+		if i > 0 && w != "," && w != ";" && !strings.HasPrefix(w, ")") && !strings.HasSuffix(b.String(), "(") {
 			b.WriteByte(' ')
 		}
 		b.WriteString(w)

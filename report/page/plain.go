@@ -20,7 +20,12 @@ func PlainRuns(runs []Run) string {
 func (e *Equation) Plain() string {
 	var lines, where []string
 	for _, l := range e.Lines {
-		lines = append(lines, equation.Text(l))
+		text := equation.Text(l)
+		if n := len(lines); n > 0 && (strings.HasPrefix(text, "+ ") || strings.HasPrefix(text, "− ")) {
+			lines[n-1] += " " + text // it goes on
+			continue
+		}
+		lines = append(lines, text)
 	}
 	for _, s := range e.Where {
 		where = append(where, equation.Text(s.Sign)+" "+PlainRuns(s.Means))

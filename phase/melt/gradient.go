@@ -42,7 +42,7 @@ func (m *mixture) gradient(terms *liquid, T float64) termGradient {
 				change += lnK
 			}
 			for c := range m.n {
-				d[c] += share * change * (e.dh[c] + T*e.ds[c])
+				d[c] += share * change * e.slope(c, T)
 				if own && degree > 0 {
 					d[c] += share * value * (float64(term.power[m.which[c]])/m.y[c] - float64(degree))
 				}

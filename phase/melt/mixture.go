@@ -1,6 +1,9 @@
 package melt
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 const (
 	gasConstant = 8.314462618 // J/mol/K
@@ -27,13 +30,29 @@ type mixture struct {
 }
 
 // pairEnergy holds g = h + s·T of a pair at the composition of the mixture.
-// dh and ds hold, for each component i, the derivatives that its activity
-// needs: ∂g/∂Y_i − Σ_l Y_l ∂g/∂Y_l.
+// dh and ds hold ∂g/∂Y_i of the few components i on which it depends, sumH and
+// sumS what the activity of every component needs besides: −Σ_l Y_l ∂g/∂Y_l.
 type pairEnergy struct {
-	i, j   int
-	h, s   float64
-	dh, ds vector
-	varies bool // dh or ds is not all zero
+	i, j       int
+	h, s       float64
+	dh, ds     vector
+	sumH, sumS float64
+	on         [numSpecies]int // the components
+	nOn        int
+}
+
+// slope returns ∂g/∂Y_i − Σ_l Y_l ∂g/∂Y_l at T.
+func (e *pairEnergy) slope(i int, T float64) float64 {
+	return e.dh[i] + e.sumH + T*(e.ds[i]+e.sumS)
+}
+
+// renew makes room for another pair.
+func (e *pairEnergy) renew(i, j int) {
+	for _, c := range e.on[:e.nOn] {
+		e.dh[c], e.ds[c] = 0, 0
+	}
+	e.i, e.j, e.nOn = i, j, 0
+	e.h, e.s, e.sumH, e.sumS = 0, 0, 0, 0
 }
 
 // liquid holds the energies of the pairs and the associates.
@@ -70,7 +89,7 @@ func (m *mixture) prepare(terms liquid, x *vector) {
 	var at [numSpecies][numSpecies]*pairEnergy
 	for i := range m.n {
 		for j := i + 1; j < m.n; j++ {
-			m.pairs[m.np] = pairEnergy{i: i, j: j}
+			m.pairs[m.np].renew(i, j)
 			at[i][j], at[j][i] = &m.pairs[m.np], &m.pairs[m.np]
 			m.np++
 		}
@@ -85,31 +104,28 @@ func (m *mixture) prepare(terms liquid, x *vector) {
 // addTerm adds a term and its derivatives to the energy of its pair.
 func (m *mixture) addTerm(e *pairEnergy, t *pairTerm, slot *[numSpecies]int) {
 	value, degree := 1.0, 0
-	for c, p := range t.power {
-		if p == 0 {
-			continue
-		}
+	for _, c := range t.of {
 		if slot[c] < 0 {
 			return
 		}
-		for range p {
+		for range t.power[c] {
 			value *= m.y[slot[c]]
 		}
-		degree += p
+		degree += t.power[c]
 	}
 	e.h += t.h * value
 	e.s += t.s * value
-	if degree == 0 {
-		return
-	}
-	e.varies = true
 	// Y_l·∂g/∂Y_l of a power is its exponent times the term, so the sum over l
 	// is the degree times the term, the same for every component.
-	for i := range m.n {
-		d := -float64(degree) * value
-		if p := t.power[m.which[i]]; p > 0 {
-			d += float64(p) * value / m.y[i]
+	e.sumH -= float64(degree) * t.h * value
+	e.sumS -= float64(degree) * t.s * value
+	for _, c := range t.of {
+		i := slot[c]
+		if e.dh[i] == 0 && e.ds[i] == 0 && !slices.Contains(e.on[:e.nOn], i) {
+			e.on[e.nOn] = i
+			e.nOn++
 		}
+		d := float64(t.power[c]) * value / m.y[i]
 		e.dh[i] += t.h * d
 		e.ds[i] += t.s * d
 	}
@@ -125,18 +141,17 @@ func (m *mixture) activities(T float64, lna *vector) {
 	half := 1 / (2 * gasConstant * T)
 	m.solvePairs(T)
 	var d vector
+	var all float64
 	for p := range m.np {
 		e := &m.pairs[p]
-		if !e.varies {
-			continue
-		}
 		share := 2 * m.state.pair[e.i][e.j]
-		for i := range m.n {
+		all += share * (e.sumH + T*e.sumS)
+		for _, i := range e.on[:e.nOn] {
 			d[i] += share * (e.dh[i] + T*e.ds[i])
 		}
 	}
 	for i := range m.n {
-		lna[m.which[i]] = m.lx[i] + m.b[i]*(2*(m.state.u[i]-m.ly[i])+half*d[i])
+		lna[m.which[i]] = m.lx[i] + m.b[i]*(2*(m.state.u[i]-m.ly[i])+half*(d[i]+all))
 	}
 	if m.associated {
 		m.ofComponents(lna)

@@ -147,30 +147,31 @@ func (m *mixture) newtonStep() float64 {
 // solvePositive solves a·x = r for a positive definite matrix given by its
 // lower triangle, which is overwritten by the factors L·D·Lᵀ.
 func solvePositive(a *[numSpecies][numSpecies]float64, n int, r, x *vector) {
-	var d vector
-	for j := range n {
-		d[j] = a[j][j]
-		for q := range j {
-			d[j] -= a[j][q] * a[j][q] * d[q]
-		}
-		for i := j + 1; i < n; i++ {
-			v := a[i][j]
-			for q := range j {
-				v -= a[i][q] * a[j][q] * d[q]
+	var inverse, row vector // of D; of L·D
+	for i := range n {
+		own := a[i][:i+1]
+		for j := range i {
+			v := own[j]
+			done := row[:j]
+			for q, l := range a[j][:j] {
+				v -= done[q] * l
 			}
-			a[i][j] = v / d[j]
+			row[j] = v
+			own[j] = v * inverse[j]
 		}
+		d, v := own[i], r[i]
+		for q, l := range own[:i] {
+			d -= row[q] * l
+			v -= l * x[q]
+		}
+		inverse[i], x[i] = 1/d, v
 	}
 	for i := range n {
-		x[i] = r[i]
-		for q := range i {
-			x[i] -= a[i][q] * x[q]
-		}
+		x[i] *= inverse[i]
 	}
-	for i := n - 1; i >= 0; i-- {
-		x[i] /= d[i]
-		for q := i + 1; q < n; q++ {
-			x[i] -= a[q][i] * x[q]
+	for i := n - 1; i > 0; i-- {
+		for q, l := range a[i][:i] {
+			x[q] -= l * x[i]
 		}
 	}
 }

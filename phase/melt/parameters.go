@@ -23,6 +23,7 @@ type pairTerm struct {
 	i, j  component
 	h, s  float64 // J/mol, J/mol/K
 	power [numSpecies]int
+	of    []component // whose power is not zero
 }
 
 // fusion is a solid end member as the data file gives it.
@@ -190,6 +191,9 @@ func parseTerm(pair, factor string) (t pairTerm, err error) {
 			if n < 1 || n > highestPower {
 				return t, fmt.Errorf("the power of %q is not between 1 and %d", part, highestPower)
 			}
+		}
+		if t.power[c] == 0 {
+			t.of = append(t.of, c)
 		}
 		t.power[c] += n
 	}

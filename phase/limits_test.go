@@ -35,7 +35,7 @@ func TestBelowLimitInEstimate(t *testing.T) {
 	if !(half.Liquidus.Value > lo && half.Liquidus.Value < hi) || hi-lo < 1 {
 		t.Errorf("half the limit gives %g, the ends are %g and %g", half.Liquidus.Value, lo, hi)
 	}
-	if zero.Spread.SD != half.Spread.SD {
+	if math.Abs(zero.Spread.SD-half.Spread.SD) > 1e-3 { // °C, what the search for the liquidus leaves open
 		t.Errorf("the draws depend on what is counted: %g and %g", zero.Spread.SD, half.Spread.SD)
 	}
 	if _, err := estimator(t).Estimate(context.Background(), c, Conditions{LimitShare: 2}); err == nil {

@@ -30,8 +30,8 @@ const (
 	tangentStep  = 1e-4 // of ln
 	tangentWarm  = 1.0  // K
 	tangentApart = 10.0 // K, by which a mineral may be misplaced against another
-	tangentSteps = 3
-	tangentNear  = 0.5 // K, a step after which the next would be nothing
+	tangentSteps = 4
+	tangentNear  = 0.02 // K, a step after which the next is nothing
 )
 
 // tangentAt returns the tangent at w; ok is false where there is none.

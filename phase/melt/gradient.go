@@ -86,6 +86,8 @@ func (m *mixture) answer(i, j int, lnK float64) (du vector) {
 	}
 	var r vector
 	r[i], r[j] = -s.pair[i][j]*lnK, -s.pair[i][j]*lnK
-	solvePositive(&a, m.n, &r, &du)
+	var inverse vector
+	factorPositive(&a, m.n, &inverse)
+	solveFactored(&a, m.n, &inverse, &r, &du)
 	return du
 }

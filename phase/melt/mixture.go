@@ -23,6 +23,7 @@ type mixture struct {
 	pairs [maxPairs]pairEnergy
 	np    int
 	state pairState
+	close bool // to the mixture solved last: one step with its factors is enough
 
 	associated bool
 	share      float64 // species per cation

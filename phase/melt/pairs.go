@@ -11,7 +11,8 @@ type pairState struct {
 	seen            int     // how many temperatures have been solved
 	kernel, pair    [numSpecies][numSpecies]float64
 	residual, delta vector
-	matrix          [numSpecies][numSpecies]float64 // lower triangle
+	matrix          [numSpecies][numSpecies]float64 // lower triangle; its factors after a Newton step
+	inverse         vector                          // of their diagonal
 }
 
 const (
@@ -40,6 +41,11 @@ func (m *mixture) solvePairs(T float64) {
 		kij := math.Exp(-(e.h + e.s*T) * half)
 		s.kernel[e.i][e.j], s.kernel[e.j][e.i] = kij, kij
 	}
+	if m.close {
+		m.chordStep()
+		m.pairFractions()
+		return
+	}
 	m.guess(1 / T)
 	for range maxNewton {
 		if m.newtonStep() < pairTolerance {
@@ -48,6 +54,24 @@ func (m *mixture) solvePairs(T float64) {
 	}
 	m.pairFractions()
 	s.seen++
+}
+
+// chordStep moves u by a step with the factors of the last Newton step. For a
+// mixture that differs from the one of that step by a small part d, what is left
+// is of the order of d².
+func (m *mixture) chordStep() {
+	s := &m.state
+	m.pairFractions()
+	for i := range m.n {
+		s.residual[i] = m.y[i]
+		for _, p := range s.pair[i][:m.n] {
+			s.residual[i] -= p
+		}
+	}
+	solveFactored(&s.matrix, m.n, &s.inverse, &s.residual, &s.delta)
+	for i := range m.n {
+		s.u[i] += s.delta[i]
+	}
 }
 
 // guess sets u for a new temperature: by a parabola in 1/T through the last
@@ -129,7 +153,8 @@ func (m *mixture) newtonStep() float64 {
 		}
 		a[i][i] = s.pair[i][i] + sum
 	}
-	solvePositive(a, m.n, &s.residual, &s.delta)
+	factorPositive(a, m.n, &s.inverse)
+	solveFactored(a, m.n, &s.inverse, &s.residual, &s.delta)
 	var longest float64
 	for i := range m.n {
 		longest = max(longest, math.Abs(s.delta[i]))
@@ -144,10 +169,10 @@ func (m *mixture) newtonStep() float64 {
 	return longest
 }
 
-// solvePositive solves a·x = r for a positive definite matrix given by its
-// lower triangle, which is overwritten by the factors L·D·Lᵀ.
-func solvePositive(a *[numSpecies][numSpecies]float64, n int, r, x *vector) {
-	var inverse, row vector // of D; of L·D
+// factorPositive replaces a positive definite matrix, given by its lower
+// triangle, by the factors L·D·Lᵀ: L below the diagonal, and the inverse of D.
+func factorPositive(a *[numSpecies][numSpecies]float64, n int, inverse *vector) {
+	var row vector // of L·D
 	for i := range n {
 		own := a[i][:i+1]
 		for j := range i {
@@ -159,12 +184,22 @@ func solvePositive(a *[numSpecies][numSpecies]float64, n int, r, x *vector) {
 			row[j] = v
 			own[j] = v * inverse[j]
 		}
-		d, v := own[i], r[i]
+		d := own[i]
 		for q, l := range own[:i] {
 			d -= row[q] * l
+		}
+		inverse[i] = 1 / d
+	}
+}
+
+// solveFactored solves L·D·Lᵀ·x = r.
+func solveFactored(a *[numSpecies][numSpecies]float64, n int, inverse, r, x *vector) {
+	for i := range n {
+		v := r[i]
+		for q, l := range a[i][:i] {
 			v -= l * x[q]
 		}
-		inverse[i], x[i] = 1/d, v
+		x[i] = v
 	}
 	for i := range n {
 		x[i] *= inverse[i]

@@ -31,9 +31,11 @@ const (
 )
 
 // linearise fills the matrix with the derivatives of all equations at the
-// present state, with row as the last equation, and factors it.
+// present state, which has just been measured, with row as the last equation,
+// and factors it.
 func (q *equilibrium) linearise(row *unknowns) bool {
-	q.at(&q.ln, q.T)
+	q.search.mix.close = true
+	defer func() { q.search.mix.close = false }()
 	base, lna := q.grains, q.search.lna
 	m := &q.matrix
 	m.n = q.size()

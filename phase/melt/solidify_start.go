@@ -69,6 +69,7 @@ func (f *freezing) startAt(o onset) error {
 		first = list[1]
 	}
 	f.push(first)
+	q.measure()
 	if !q.linearise(&f.row) || !q.correct(&f.row) {
 		return freezingError(o.tc(), "the first solid does not settle")
 	}
@@ -117,6 +118,7 @@ func (f *freezing) startSplit(o onset) error {
 	g.follow(&q.search, q.T)
 	f.push(g)
 	q.grains[0].amount = q.whole[at] - lo
+	q.measure()
 	if !q.linearise(&f.row) || !q.correct(&f.row) {
 		return freezingError(o.tc(), "the liquid does not settle beside silica")
 	}

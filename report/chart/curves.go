@@ -49,6 +49,9 @@ func (b *builder) curves(c *figure.Curves) {
 			outside = outside || line.Dashed
 		}
 	}
+	if c.Crowded() {
+		b.layout.Notes = append(b.layout.Notes, "one line a sample, too many for their names")
+	}
 	if outside {
 		b.layout.Notes = append(b.layout.Notes, "dotted: outside the model's range")
 	}
@@ -57,18 +60,18 @@ func (b *builder) curves(c *figure.Curves) {
 func (b *builder) curvesPage(c *figure.Curves, page int) {
 	side := c.Pages[page]
 	group := b.figure.Groups[side.Group].Label
-	strands := side.Strand()
+	strands, strokes, crowded := side.Strand(), c.Strokes(page), c.Crowded()
 	data := []fields{}
 	names := []label{}
 	for i, line := range side.Lines {
-		datum := curve(c.Frame().Clip(line.X, line.Y), figure.CurveStroke(side.Group, strands[i], line.Dashed))
+		datum := curve(c.Frame().Clip(line.X, line.Y), strokes[i])
 		datum["name"] = line.Sample
 		datum["strand"] = strands[i]
 		for k, v := range told(group, line.Details) {
 			datum[k] = v
 		}
 		data = append(data, datum)
-		if strands[i] == len(names) {
+		if strands[i] == len(names) && !crowded {
 			names = append(names, label{text: line.Sample, position: "inside"})
 		}
 	}

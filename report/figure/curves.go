@@ -1,5 +1,7 @@
 package figure
 
+import "slices"
+
 // Curves shows one line a sample on two facing pages with shared axes. The
 // horizontal axis runs from left to right on both pages.
 //
@@ -43,6 +45,33 @@ func (p CurvePage) Strand() []int {
 			numbers[c.Sample] = n
 		}
 		out[i] = n
+	}
+	return out
+}
+
+// crowd is the most samples of a page whose lines differ and are named; with
+// more, looks would come back for the fourth time.
+const crowd = 90
+
+// Crowded reports whether a page has too many samples for names.
+func (c *Curves) Crowded() bool {
+	for _, p := range c.Pages {
+		if s := p.Strand(); len(s) > 0 && slices.Max(s) >= crowd {
+			return true
+		}
+	}
+	return false
+}
+
+// Strokes are the looks of the lines of a page.
+func (c *Curves) Strokes(page int) []Stroke {
+	side, crowded := c.Pages[page], c.Crowded()
+	out := make([]Stroke, len(side.Lines))
+	for i, n := range side.Strand() {
+		out[i] = CurveStroke(side.Group, n, side.Lines[i].Dashed)
+		if crowded {
+			out[i] = crowdStroke(side.Group, side.Lines[i].Dashed)
+		}
 	}
 	return out
 }

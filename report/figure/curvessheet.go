@@ -2,6 +2,7 @@ package figure
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -34,14 +35,18 @@ func layCurves(b *Curves, groups []Group, width vg.Length) *curvesSheet {
 }
 
 func (f *curvesSheet) entries() []entry {
+	var out []entry
+	if f.body.Crowded() {
+		out = append(out, entry{lineSign(MutedColor, 0.5, nil), "one line a sample, too many for their names"})
+	}
 	for _, page := range f.body.Pages {
 		for _, c := range page.Lines {
 			if c.Dashed {
-				return []entry{{lineSign(MutedColor, 1, lengths(outsideDots)), "outside the model's range"}}
+				return append(out, entry{lineSign(MutedColor, 1, lengths(outsideDots)), "outside the model's range"})
 			}
 		}
 	}
-	return nil
+	return out
 }
 
 func (f *curvesSheet) height() vg.Length {
@@ -89,18 +94,28 @@ func (f *curvesSheet) draw(p *pen) {
 	p.text(title, vg.Point{X: f.width / 2, Y: f.foot - 19}, title.fit(f.body.X.Title(), f.width-8))
 
 	var drawn [2][][]vg.Point
-	p.crowded = len(f.body.Pages[0].Lines)+len(f.body.Pages[1].Lines) > crowd
+	p.crowded = f.body.Crowded()
 	for page, side := range f.body.Pages {
-		for i, number := range side.Strand() {
+		looks := f.body.Strokes(page)
+		order := make([]int, len(looks))
+		for i := range order {
+			order[i] = i
+		}
+		if p.crowded { // lines of one look one after another, which makes one path of them
+			slices.SortStableFunc(order, func(i, j int) int { return len(looks[i].Dashes) - len(looks[j].Dashes) })
+		}
+		for _, i := range order {
 			parts := f.run(page, side.Lines[i])
-			p.strokeOf(CurveStroke(side.Group, number, side.Lines[i].Dashed), parts...)
+			p.strokeOf(looks[i], parts...)
 			drawn[page] = append(drawn[page], parts...)
 		}
 	}
 	p.crowded = false
 	f.nameLevels(p, f.body.Levels, nil, drawn)
 	for page := range 2 {
-		f.nameCurves(p, page)
+		if !f.body.Crowded() {
+			f.nameCurves(p, page)
+		}
 		f.keys[page].draw(p, f.width/2*vg.Length(page), f.foot-acrossFoot)
 	}
 	f.legend.draw(p)

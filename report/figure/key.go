@@ -21,6 +21,9 @@ const keySign = vg.Length(26)
 // layKeys gives a key to each page on which not every line has room for its
 // name. A trial drawing tells which.
 func (f *curvesSheet) layKeys() {
+	if f.body.Crowded() {
+		return
+	}
 	trial := &pen{width: f.width, height: f.height()}
 	trial.Canvas = draw.NewCanvas(new(recorder.Canvas), trial.width, trial.height)
 	var drawn [2][][]vg.Point

@@ -38,6 +38,15 @@ func CurveStroke(group, i int, outside bool) Stroke {
 	return s
 }
 
+// crowdStroke is the look that the lines of very many samples share.
+func crowdStroke(group int, outside bool) Stroke {
+	s := Stroke{Color: tint(LookOf(group).Edge, curveContrasts[1]), Width: 0.5}
+	if outside {
+		s.Dashes = outsideDots
+	}
+	return s
+}
+
 var lineStrokes = []Stroke{
 	{InkColor, 0.9, nil},
 	{InkColor, 0.9, []float64{5, 1.8}},

@@ -6,12 +6,8 @@ import "gonum.org/v1/plot/vg"
 // the thinnest line that the figures have.
 const unseen = 0.025 * vg.Millimeter
 
-// unseenInCrowd is that where a figure has more than a hundred lines: less than
-// the line is wide.
-const (
-	unseenInCrowd = 0.1 * vg.Millimeter
-	crowd         = 100
-)
+// unseenInCrowd is that among very many lines: less than the line is wide.
+const unseenInCrowd = 0.1 * vg.Millimeter
 
 // Thin leaves out the points of a line that lie within a distance of the line
 // without them (method of Douglas and Peucker, The Canadian Cartographer 10,

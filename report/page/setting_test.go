@@ -40,7 +40,7 @@ func TestSecondLineOfACell(t *testing.T) {
 	if name := below[0].PrevSibling; strings.TrimSpace(name.Data) != "KR-S01" {
 		t.Errorf("the name that is picked is %q", name.Data)
 	}
-	if cell := textOf(below[1].Parent); cell != "45.90† ± 0.13" {
+	if cell := strings.TrimSpace(textOf(below[1].Parent)); cell != "45.90† ± 0.13" {
 		t.Errorf("the cell reads %q", cell)
 	}
 }

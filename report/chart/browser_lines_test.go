@@ -114,7 +114,7 @@ func TestLetteringOfLinesNeverCollides(t *testing.T) {
 	})()`
 	figures := []figure.Figure{
 		figuretest.Melted(14, 12), figuretest.Viscosity(14, 12), figuretest.Diagram(14, 12), figuretest.Biplot(14, 12), figuretest.Effects(5, 4),
-		figuretest.Melted(3, 2), figuretest.Diagram(2, 30), figuretest.Viscosity(30, 30), figuretest.Melted(0, 1), figuretest.Diagram(0, 0), figuretest.Bands(5), figuretest.Methods(28),
+		figuretest.Melted(3, 2), figuretest.Diagram(2, 30), figuretest.Viscosity(30, 30), figuretest.Melted(0, 1), figuretest.Diagram(0, 0), figuretest.Bands(5), figuretest.Methods(28), figuretest.Melted(95, 2),
 	}
 	for i := range figures {
 		figures[i].ID += fmt.Sprint("-", i)

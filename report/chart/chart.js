@@ -22,6 +22,8 @@
   if (!library) return;
 
   const TRIANGLE_HEIGHT = Math.sqrt(3) / 2;
+  const STILL = 150; // ms after which a page counts as no longer moving
+  const MANY_MARKS = 600; // from which on pixels are drawn faster than shapes
   const charts = [];
   let picked = null;
 
@@ -428,8 +430,8 @@
   function nameCurves(option, levels, page, w, h) {
     const px = (p) => [p[0] * w, p[1] * h];
     const labels = seriesOf(option, "names-" + page);
-    const runs = labels.data.map(() => []);
-    for (const d of seriesOf(option, "curves-" + page).data) runs[d.strand].push(...d.parts.map((part) => part.map(px)));
+    const runs = []; // by sample; in a crowd the samples have no names
+    for (const d of seriesOf(option, "curves-" + page).data) (runs[d.strand] = runs[d.strand] || []).push(...d.parts.map((part) => part.map(px)));
     const others = [], taken = [];
     const references = seriesOf(option, "references-" + page);
     for (const r of references ? references.markLine.data : []) {
@@ -686,7 +688,8 @@
     if (chart.instance) {
       chart.instance.resize({ width: width, height: height });
     } else {
-      chart.instance = library.init(chart.live, null, { renderer: "svg", width: width, height: height });
+      const marks = chart.option.series.reduce((n, s) => n + (Array.isArray(s.data) ? s.data.length : 0), 0);
+      chart.instance = library.init(chart.live, null, { renderer: marks > MANY_MARKS ? "canvas" : "svg", width: width, height: height });
       chart.instance.on("click", (params) => {
         if (params.data && params.data.details && !params.data.fixed) pick(params.data.name);
       });
@@ -839,13 +842,28 @@
       const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
       return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).text();
     };
+    // Large charts are made one at a time, and not while the page is moving.
+    const queue = [];
+    let moved = 0;
+    addEventListener("scroll", () => { moved = performance.now(); }, { passive: true });
+    const work = () => {
+      if (performance.now() - moved < STILL) {
+        setTimeout(work, STILL);
+        return;
+      }
+      make(...queue.shift());
+      if (queue.length) setTimeout(work, 0);
+    };
+    const later = (chart, text) => {
+      if (queue.push([chart, text]) === 1) setTimeout(work, 0);
+    };
     const waiting = new Map(); // what is packed, by figure
     const near = new IntersectionObserver((entries) => {
       for (const { isIntersecting, target: figure } of entries) {
         if (!isIntersecting) continue;
         near.unobserve(figure);
         const { chart, block } = waiting.get(figure);
-        unpack(block.textContent).then((text) => make(chart, text), (error) => fail(chart, error));
+        unpack(block.textContent).then((text) => later(chart, text), (error) => fail(chart, error));
       }
     }, { rootMargin: "800px" });
     const lives = Array.from(document.querySelectorAll("div.live"));

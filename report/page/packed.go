@@ -75,6 +75,7 @@ func (v *view) packNotes() error {
 	if total <= openNotes {
 		return nil
 	}
+	v.Large = true
 	for _, n := range all {
 		if !slices.ContainsFunc(n.notes, func(s string) bool { return s != "" }) {
 			continue

@@ -151,7 +151,7 @@ type Table struct {
 	Notes      []string // below the table
 	Sortable   bool
 	Filterable bool
-	Long       bool // folded away on the screen, whole in print
+	Long       bool // folded away on the screen, whole in print; so is any table of very many rows
 	Compact    bool // printed in the smallest readable type: a listing to look things up in
 }
 

@@ -23,6 +23,7 @@ type view struct {
 	Style    template.CSS
 	Scripts  []template.JS
 	Contents []contentsLine
+	Large    bool // with packed notes
 	Blocks   []blockView
 }
 
@@ -88,6 +89,7 @@ type tableView struct {
 	ID     string
 	Legend []string
 	Packed template.HTML // the notes of its cells, where the page has many
+	Folded bool
 	Wide   bool
 	Tall   bool // may run over the foot of a printed page
 	Paired bool // printed in two columns, so that no half of the page is empty
@@ -128,8 +130,10 @@ type placedCell struct {
 }
 
 // widestNarrow is the most columns of a table that is set beside the margin,
-// longestWhole the most rows of one that is kept on one printed page.
+// longestWhole the most rows of one that is kept on one printed page, longestOpen
+// the most of one that is not folded away on the screen.
 const (
+	longestOpen  = 200
 	widestNarrow = 6
 	longestWhole = 7
 )
@@ -217,7 +221,8 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 		}
 		return partView{Figure: f}, p.Layout != Narrow, nil
 	case *Table:
-		t := &tableView{Table: p, ID: p.id(), Legend: p.Legend(), Wide: p.Long || len(p.Columns) > widestNarrow, Tall: p.Long || len(p.Rows) > longestWhole}
+		t := &tableView{Table: p, ID: p.id(), Legend: p.Legend(), Folded: p.Long || len(p.Rows) > longestOpen}
+		t.Wide, t.Tall = t.Folded || len(p.Columns) > widestNarrow, t.Folded || len(p.Rows) > longestWhole
 		t.Paired = p.Compact && len(p.Columns) <= widestPaired && len(p.Groups) == 0
 		for _, r := range p.Rows {
 			t.Paired = t.Paired && shortRow(r)

@@ -1,6 +1,6 @@
 // Command cuts simulates what the farthest of a clean cloud exceeds in one case
 // of twenty, for many sizes of clouds, and writes robustcuts.csv. Run it from
-// the top of the module; it takes a quarter of an hour on two processors:
+// the top of the module; it takes about half an hour on two processors:
 //
 //	go run ./assay/logratio/cuts
 package main

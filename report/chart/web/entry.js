@@ -6,13 +6,13 @@ import {
   MarkAreaComponent, MarkLineComponent, TitleComponent, TooltipComponent,
 } from "echarts/components";
 import { LabelLayout } from "echarts/features";
-import { SVGRenderer } from "echarts/renderers";
+import { CanvasRenderer, SVGRenderer } from "echarts/renderers";
 
 core.use([
   BarChart, CustomChart, LineChart, ScatterChart,
   AriaComponent, GraphicComponent, GridComponent, LegendComponent,
   MarkAreaComponent, MarkLineComponent, TitleComponent, TooltipComponent,
-  LabelLayout, SVGRenderer,
+  LabelLayout, CanvasRenderer, SVGRenderer,
 ]);
 
 globalThis.echarts = core;

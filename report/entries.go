@@ -66,6 +66,7 @@ type builder struct {
 	notes      map[*assay.Sample]string // on samples
 	marked     map[*assay.Sample]bool   // those that the notebook makes
 	drawn      []Drawn
+	drawings   *drawings
 	tables     int
 	used       map[string]bool // entry kinds
 	copperAt   []copperConditions
@@ -142,7 +143,8 @@ func (b *builder) facing(e *notebook.Entry, names []string) (pair, bool) {
 	return pair{gs[0], gs[1]}, true
 }
 
-// figure draws a description both ways.
+// figure draws a description both ways, beside the work on what follows; it is
+// there when the drawings are waited for.
 func (b *builder) figure(f figure.Figure, layout page.Layout) (*page.Figure, error) {
 	b.figures++
 	f.ID = fmt.Sprintf("figure-%d", b.figures)
@@ -150,23 +152,28 @@ func (b *builder) figure(f figure.Figure, layout page.Layout) (*page.Figure, err
 	if layout == page.Narrow {
 		width = narrowWidth
 	}
-	svg, err := f.SVG(width)
-	if err != nil {
-		return nil, fmt.Errorf("drawing figure %d: %w", b.figures, err)
+	out := &page.Figure{Number: b.figures, ID: f.ID, Layout: layout, Caption: f.Caption, Alt: f.Alt}
+	_, still := f.Body.(*figure.Plan)
+	if !still {
+		b.drawn = append(b.drawn, Drawn{placeOf(b.entry, b.figures), f})
 	}
-	if _, still := f.Body.(*figure.Plan); still {
-		return &page.Figure{Number: b.figures, ID: f.ID, Layout: layout, Caption: f.Caption, Alt: f.Alt, SVG: svg}, nil
-	}
-	c, err := chart.Option(f)
-	if err != nil {
-		return nil, fmt.Errorf("figure %d: %w", b.figures, err)
-	}
-	option, err := c.JSON()
-	if err != nil {
-		return nil, fmt.Errorf("figure %d: %w", b.figures, err)
-	}
-	b.drawn = append(b.drawn, Drawn{placeOf(b.entry, b.figures), f})
-	return &page.Figure{Number: b.figures, ID: f.ID, Layout: layout, Caption: f.Caption, Alt: f.Alt, SVG: svg, ChartJSON: option}, nil
+	b.drawings.Go(func() (err error) {
+		if out.SVG, err = f.SVG(width); err != nil {
+			return fmt.Errorf("drawing figure %d: %w", out.Number, err)
+		}
+		if still {
+			return nil
+		}
+		c, err := chart.Option(f)
+		if err == nil {
+			out.ChartJSON, err = c.JSON()
+		}
+		if err != nil {
+			return fmt.Errorf("figure %d: %w", out.Number, err)
+		}
+		return nil
+	})
+	return out, f.Validate()
 }
 
 // table numbers a table.

@@ -72,7 +72,7 @@ type assembled struct {
 
 // assemble fills the entries of the notebook.
 func assemble(ctx context.Context, s *study.Study, n *notebook.Notebook) (assembled, error) {
-	b := &builder{study: s, notebook: n, file: n.File, used: map[string]bool{}, matched: map[string]int{}}
+	b := &builder{study: s, notebook: n, file: n.File, drawings: &drawings{}, used: map[string]bool{}, matched: map[string]int{}}
 	b.readNotes()
 	x := assembled{builder: b}
 	var last []placed // entries that tell of what the others used
@@ -96,7 +96,7 @@ func assemble(ctx context.Context, s *study.Study, n *notebook.Notebook) (assemb
 			return x, err
 		}
 	}
-	return x, nil
+	return x, b.drawings.Wait()
 }
 
 func (b *builder) fill(ctx context.Context, p placed) error {

@@ -9,6 +9,7 @@ import (
 // neighbourhood lets the search for the liquidus of melts close to a known one
 // start just above that one's liquidus in place of 3200 K.
 type neighbourhood struct {
+	T     float64              // K, the liquidus of the known melt
 	guard float64              // K, on the grid of the search
 	most  [maxMinerals]float64 // the most that S of a neighbour may be there, by place in Model.solids
 }
@@ -27,6 +28,7 @@ func (m *Model) around(s *search, w *slag.Wt) (n neighbourhood, ok bool) {
 	if err != nil || o.capped {
 		return n, false
 	}
+	n.T = o.T
 	n.guard = hottest - scanStep*math.Floor((hottest-o.T-guardAbove)/scanStep)
 	var top [maxMinerals]float64
 	for i := range n.most {

@@ -135,7 +135,7 @@ func TestPathIsLeast(t *testing.T) {
 	r := rand.New(rand.NewPCG(73, 3))
 	n := 20
 	if testing.Short() {
-		n = 5
+		n = 10
 	}
 	compared, near, equal, parted := 0, 0, 0, 0
 	for range n {

@@ -42,7 +42,7 @@ type Spread struct {
 // and draws alone and not on the number of processors. WithoutU names the
 // parts that had no uncertainty and were held fixed.
 //
-// The first sixteen draws are searched for in full. Where steps from the tangent
+// The first ten draws are searched for in full. Where steps from the tangent
 // at the melt itself lead to the same mineral in each of them and to the same
 // temperature within 0.05 K, the others are found in that way.
 func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint64) (Spread, error) {
@@ -55,7 +55,8 @@ func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint
 	onsets := make([]onset, draws)
 	var s search
 	find := m.onset
-	if n, ok := m.around(&s, &melt.Wt); ok {
+	n, known := m.around(&s, &melt.Wt)
+	if known {
 		find = func(s *search, w *slag.Wt) (onset, error) { return m.onsetNear(s, w, &n) }
 	}
 	draw := func(i int) slag.Wt { return melt.Draw(rand.New(rand.NewPCG(seed, uint64(i)))) }
@@ -71,7 +72,11 @@ func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint
 	if err := inParallel(ctx, first, whole); err != nil {
 		return Spread{}, err
 	}
-	t, follows := m.tangentAt(&s, &melt.Wt)
+	var t tangent
+	follows := known
+	if follows {
+		t, follows = m.tangentAt(&s, &melt.Wt, n.T)
+	}
 	follows = follows && t.agrees(m, &s, onsets[:first], draw)
 	var byTangent atomic.Int64
 	err := inParallel(ctx, draws-first, func(s *search, i int) {
@@ -95,7 +100,7 @@ func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint
 }
 
 const (
-	tangentTrials = 16   // draws that are searched for in full
+	tangentTrials = 10   // draws that are searched for in full
 	tangentError  = 0.05 // K
 )
 

@@ -34,13 +34,10 @@ const (
 	tangentNear  = 0.02 // K, a step after which the next is nothing
 )
 
-// tangentAt returns the tangent at w; ok is false where there is none.
-func (m *Model) tangentAt(s *search, w *slag.Wt) (t tangent, ok bool) {
-	o, err := m.onset(s, w)
-	if err != nil || o.capped {
-		return t, false
-	}
-	t.T = o.T
+// tangentAt returns the tangent at w, whose liquidus is T in K; ok is false where
+// there is none.
+func (m *Model) tangentAt(s *search, w *slag.Wt, T float64) (t tangent, ok bool) {
+	t.T = T
 	t.x, _ = cationFractions(m.restated(*w))
 	// A mineral that cannot be saturated within reach is left out.
 	far := -fastestRise * math.Log1p(2*tangentReach/t.T)

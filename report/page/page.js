@@ -146,15 +146,18 @@
       names.set(name, n);
       columns.push([n > 1 ? `${name} [${n}]` : name, of]);
     };
-    headsOf(table, book).forEach((h, i) => {
+    const heads = headsOf(table, book);
+    heads.forEach((h, i) => {
       const unit = h.unit ? ` (${h.unit})` : "";
+      const alike = heads.filter((x) => x.name === h.name).length > 1;
       const [value, behind] = h.name.split(/ ± (.*)/s);
+      const beside = alike ? value + unit : value;
       const group = h.group ? value.split(": ")[0] + ": " : "";
       const has = (part) => parts.some((row) => row[i][part]);
       add(value + unit, (n) => parts[n][i][0]);
       if (has(1)) add((behind === undefined ? `${value}_u` : group + behind) + unit, (n) => parts[n][i][1]);
-      if (has(2)) add(`${value}_below`, (n) => parts[n][i][2]);
-      if (has(3)) add(`${value}_note`, (n) => parts[n][i][3]);
+      if (has(2)) add(`${beside}_below`, (n) => parts[n][i][2]);
+      if (has(3)) add(`${beside}_note`, (n) => parts[n][i][3]);
       const side = (n) => ["fired", "dug"].find((s) => body[n].classList.contains(s)) || "";
       if (i === 0 && body.some((_, n) => side(n))) add("side", side);
     });

@@ -41,6 +41,10 @@ func (t Table) Fields() []Field {
 		out = append(out, f)
 	}
 	names := t.names()
+	alike := map[string]int{}
+	for _, n := range names {
+		alike[n]++
+	}
 	for i, c := range t.Columns {
 		value, behind, pair := strings.Cut(names[i], " "+plusMinus+" ")
 		if !pair {
@@ -52,15 +56,19 @@ func (t Table) Fields() []Field {
 		if c.Unit != "" {
 			unit = " (" + plainText(c.Unit) + ")"
 		}
+		beside := value
+		if alike[names[i]] > 1 { // another column differs by its unit alone
+			beside += unit
+		}
 		add(Field{value + unit, plainText(c.Unit), plainText(c.Sub), i, Value})
 		if t.any(i, func(c Cell) bool { return !c.U.Empty() }) {
 			add(Field{behind + unit, plainText(c.Unit), plainText(c.Sub), i, Uncertainty})
 		}
 		if t.any(i, func(c Cell) bool { return c.Below != "" }) {
-			add(Field{value + "_below", "", plainText(c.Sub), i, Below})
+			add(Field{beside + "_below", "", plainText(c.Sub), i, Below})
 		}
 		if t.any(i, func(c Cell) bool { return c.Note != "" }) {
-			add(Field{value + "_note", "", "", i, Note})
+			add(Field{beside + "_note", "", "", i, Note})
 		}
 		if i == 0 && t.sided() {
 			add(Field{sideHead, "", "", -1, Value})

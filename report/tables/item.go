@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"math/big"
 	"regexp"
 	"strconv"
 	"strings"
@@ -71,10 +72,19 @@ func itemOf(text string, exact *float64) Item {
 
 // rounds tells whether a number, shown to the decimals of the item, reads as the
 // item does. One that was rounded to tens does not: no format of a cell can show
-// it so.
+// it so. Spreadsheet programs round what they know of a number, fifteen figures,
+// and halves up; where that gives another last figure it does not either.
 func rounds(exact float64, x Item) bool {
-	shown := strconv.FormatFloat(exact, 'f', x.Decimals, 64)
-	return shown == x.Text || x.Number == 0 && strings.TrimPrefix(shown, "-") == x.Text
+	known, ok := new(big.Rat).SetString(strconv.FormatFloat(exact, 'e', 14, 64))
+	if !ok {
+		return false
+	}
+	for _, shown := range []string{strconv.FormatFloat(exact, 'f', x.Decimals, 64), known.FloatString(x.Decimals)} {
+		if shown != x.Text && !(x.Number == 0 && strings.TrimPrefix(shown, "-") == x.Text) {
+			return false
+		}
+	}
+	return true
 }
 
 // plainText sets subscripts as figures, so that SiO2 is found as it is typed.

@@ -145,6 +145,7 @@ func (x assembled) document(n *notebook.Notebook, o Options) (*builder, page.Doc
 	}
 	if !cited.Empty() {
 		doc.Blocks = append(doc.Blocks, referenceList(cited))
+		doc.References = cited.Lines()
 	}
 	doc.Colophon = b.colophon(o)
 	return b, doc

@@ -40,6 +40,9 @@ func TestReferencesByAuthorAndYear(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, html)
 		}
 	}
+	if lines := r.Lines(); len(lines) != 5 || lines[2] != `de Vale, O.; Marsh, T. 2020b. Bowls <again>. Papers 3(2): 10–12. https://doi.org/10.1000/xyz` {
+		t.Errorf("lines: %q", r.Lines())
+	}
 	if strings.Contains(html, "javascript") || strings.Index(html, "A; B; C") > strings.Index(html, "Field Group") {
 		t.Errorf("list:\n%s", html)
 	}

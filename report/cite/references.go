@@ -2,7 +2,9 @@ package cite
 
 import (
 	"cmp"
+	"html"
 	"html/template"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -84,6 +86,17 @@ func (r References) HTML() template.HTML {
 	b.WriteString("</ul>\n")
 	return template.HTML(b.String())
 }
+
+// Lines returns the list of references without markup.
+func (r References) Lines() (lines []string) {
+	for _, w := range r.list {
+		lines = append(lines, html.UnescapeString(tag.ReplaceAllString(w.html(r.marks[string(w.ID)]), "")))
+	}
+	return lines
+}
+
+// tag matches the tags of html, whose texts hold no strokes of their own.
+var tag = regexp.MustCompile(`<[^>]*>`)
 
 // html is a reference: who and when, the title, where it appeared. What stands
 // on a spine is in italics.

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"smeltbook/assay"
+	"smeltbook/report/equation"
 	"smeltbook/report/notebook"
 	"smeltbook/report/page"
 	"smeltbook/report/study"
@@ -212,6 +213,24 @@ func TestDataCiteHasWhatIsMandatory(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %s in\n%s", want, text)
 		}
+	}
+}
+
+// Sentences, equations and works of the methods go into the deposit as text.
+func TestMethodHoldsEquationsAndWorks(t *testing.T) {
+	in := input(t, nil)
+	in.Document.Blocks = append(in.Document.Blocks, &page.Entry{Number: 2, Kind: "methods", Parts: []page.Part{
+		&page.Text{Paragraphs: [][]page.Run{{{Text: "Flow. ", Style: page.Strong}, {Text: "after "}, {Text: "Roscoe 1952", Link: "#ref-1"}}}},
+		&page.Equation{Number: 1, Lines: []equation.Math{equation.Line("η = η_l f")}, Where: []page.Symbol{{Sign: equation.Line("η"), Means: []page.Run{{Text: "is the viscosity, Pa·s"}}}}}}})
+	in.Document.References = []string{"Roscoe, R. 1952. Suspensions."}
+	files := unpack(t, packed(t, in))
+	for _, want := range []string{"Flow. after Roscoe 1952\n\n(1) η = η_l f, where η is the viscosity, Pa·s.", "THE WORKS cited in the report\n\nRoscoe, R. 1952. Suspensions."} {
+		if !strings.Contains(string(files["data/method.txt"]), want) {
+			t.Errorf("method.txt does not say %q:\n%s", want, files["data/method.txt"])
+		}
+	}
+	if !strings.Contains(string(files["data/method.json"]), `"Roscoe, R. 1952. Suspensions."`) {
+		t.Error("method.json has no works")
 	}
 }
 

@@ -23,6 +23,7 @@ type method struct {
 	Groups      []group      `json:"groups"`
 	Inputs      []inputFile  `json:"inputs"`
 	Entries     []entry      `json:"entries"`
+	References  []string     `json:"references"`
 	Notices     []noticeLine `json:"notices"`
 }
 
@@ -86,6 +87,7 @@ func methodOf(in Input) method {
 		m.Recipe = append(m.Recipe, recipeLine(l))
 	}
 	m.Assumptions = assumptionsOf(in)
+	m.References = append([]string{}, in.Document.References...)
 	for _, g := range c.Groups {
 		x := group{Name: g.Name, Rule: ruleText(g.Rule), Samples: []string{}}
 		for _, sample := range g.Samples {
@@ -194,6 +196,9 @@ func (m method) text() []byte {
 		if len(e.Text) > 0 {
 			p("\nTHE METHODS, as entry %d of the report gives them\n\n%s", e.Number, strings.Join(e.Text, "\n\n"))
 		}
+	}
+	if len(m.References) > 0 {
+		p("\nTHE WORKS cited in the report\n\n%s", strings.Join(m.References, "\n"))
 	}
 	p("\nWHAT WAS SAID about the data while they were read\n")
 	for _, n := range m.Notices {

@@ -22,6 +22,10 @@ type Document struct {
 	Site     string
 	Blocks   []Block
 	Colophon Colophon
+
+	// References are the works cited, as the list in the blocks has them; they stand
+	// here for records that are no page.
+	References []string
 }
 
 // Block is a *Prose or an *Entry.

@@ -86,13 +86,15 @@ type figureView struct {
 
 type tableView struct {
 	*Table
-	ID     string
-	Legend []string
-	Packed template.HTML // the notes of its cells, where the page has many
-	Folded bool
-	Wide   bool
-	Tall   bool // may run over the foot of a printed page
-	Paired bool // printed in two columns, so that no half of the page is empty
+	ID      string
+	Legend  []string
+	Packed  template.HTML // the notes of its cells, where the page has many
+	Folded  bool
+	Wide    bool
+	Tall    bool // may run over the foot of a printed page
+	Compact bool // of the table, or of so many rows that it is a listing
+	Dense   bool // of so many columns that values and uncertainties fit on one printed line in small type alone
+	Paired  bool // printed in two columns, so that no half of the page is empty
 }
 
 // spreadView is a spread with its left page mirrored.
@@ -131,12 +133,17 @@ type placedCell struct {
 
 // widestNarrow is the most columns of a table that is set beside the margin,
 // longestWhole the most rows of one that is kept on one printed page, longestOpen
-// the most of one that is not folded away on the screen.
+// the most of one that is not folded away on the screen; with more rows than
+// longestText a table is printed as a listing.
 const (
+	longestText  = 40
 	longestOpen  = 200
 	widestNarrow = 6
 	longestWhole = 7
 )
+
+// fewestDense is the fewest columns of a table that is printed in small type.
+const fewestDense = 9
 
 // widestPaired is the most columns, widestRow the most letters of a row of a
 // compact table that is printed in two columns.
@@ -223,7 +230,9 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 	case *Table:
 		t := &tableView{Table: p, ID: p.id(), Legend: p.Legend(), Folded: p.Long || len(p.Rows) > longestOpen}
 		t.Wide, t.Tall = t.Folded || len(p.Columns) > widestNarrow, t.Folded || len(p.Rows) > longestWhole
-		t.Paired = p.Compact && len(p.Columns) <= widestPaired && len(p.Groups) == 0
+		t.Dense = len(p.Columns) >= fewestDense
+		t.Compact = p.Compact || len(p.Rows) > longestText
+		t.Paired = t.Compact && len(p.Columns) <= widestPaired && len(p.Groups) == 0
 		for _, r := range p.Rows {
 			t.Paired = t.Paired && shortRow(r)
 		}

@@ -39,14 +39,14 @@ func (r *Report) Markdown() string {
 	p("Written by `go run ./phase/melt/refit`; `README.md` explains the model and the\nrule by which a point passes. Points: `testdata/liquidus`.\n\n")
 	p("Digest of priors and calibration points: `%s`\n\n", r.Inputs)
 	p("*In-sample* flatters. *Without its tenth*: the points dealt out in turn to ten\nparts, each predicted from a fit to the other nine; this is the error to expect\nof a fresh melt among the calibrated systems. *Without its system*: each system\npredicted from a fit to all the others, which asks the model to extrapolate.\n*Kept aside*: never fitted. All fits start from the priors.\n\n")
-	p("| set | points | judged | pass %% | first phase right %% | median °C | 68th percentile °C | RMS °C |\n|---|---|---|---|---|---|---|---|\n")
+	p("| set | points | judged | pass %% | first phase right %% | median °C | 68th percentile °C | RMS °C | median with its sign °C |\n|---|---|---|---|---|---|---|---|---|\n")
 	for _, set := range Sets {
 		for _, way := range []struct {
 			name   string
 			scores []Score
 		}{{"in-sample", r.Fitted}, {"without its tenth", r.Tenths}, {"without its system", r.Cross}} {
 			if s := Sum(way.scores, set.In); s.N > 0 {
-				p("| %s | %d | %s | %.0f | %.0f | %.0f | %.0f | %.0f |\n", set.Name, s.N, way.name, s.Pass, s.Right, s.Median, s.P68, s.RMS)
+				p("| %s | %d | %s | %.0f | %.0f | %.0f | %.0f | %.0f | %s |\n", set.Name, s.N, way.name, s.Pass, s.Right, s.Median, s.P68, s.RMS, signed(s.Signed))
 			}
 		}
 	}
@@ -83,6 +83,14 @@ func off(s Score) string {
 		return "none"
 	}
 	return fmt.Sprintf("%+.0f", s.TC-s.Point.TC)
+}
+
+// signed writes whole degrees with their sign, and nothing as 0.
+func signed(x float64) string {
+	if math.Round(x) == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%+.0f", x)
 }
 
 func yes(b bool) string {

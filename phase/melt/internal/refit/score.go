@@ -68,11 +68,12 @@ type Summary struct {
 	N                        int
 	Pass, Right, Median, RMS float64 // per cent, per cent, °C, °C
 	P68                      float64 // °C; two thirds of the points are nearer
+	Signed                   float64 // °C; median of the model less the published value
 }
 
 // Sum sums up the scores that belong to a set.
 func Sum(scores []Score, in func(*Point) bool) (s Summary) {
-	var d []float64
+	var d, signed []float64
 	var squares float64
 	for i := range scores {
 		c := &scores[i]
@@ -90,14 +91,16 @@ func Sum(scores []Score, in func(*Point) bool) (s Summary) {
 		if math.IsNaN(e) {
 			e = 1000
 		}
-		d = append(d, e)
+		d, signed = append(d, e), append(signed, c.TC-c.Point.TC)
 		squares += e * e
 	}
 	if s.N == 0 {
 		return s
 	}
 	slices.Sort(d)
+	slices.Sort(signed)
 	n := len(d)
+	s.Signed = (signed[(n-1)/2] + signed[n/2]) / 2
 	s.P68 = d[min(int(0.68*float64(n)), n-1)]
 	s.Median, s.RMS = (d[(n-1)/2]+d[n/2])/2, math.Sqrt(squares/float64(n))
 	s.Pass, s.Right = 100*s.Pass/float64(n), 100*s.Right/float64(n)
@@ -119,4 +122,8 @@ var Sets = []Set{
 	{"with MnO, K2O or Na2O", func(p *Point) bool { return p.W[slag.MnO]+p.W[slag.K2O]+p.W[slag.Na2O] > 0 }},
 	{"with Fe2O3", func(p *Point) bool { return p.W[slag.Fe2O3] > 0 }},
 	{"with ZnO", func(p *Point) bool { return p.W[slag.ZnO] > 0 }},
+	{"melting points", func(p *Point) bool { return p.Type == "melting" }},
+	{"one mineral, melting points apart", func(p *Point) bool { return len(p.Phases) == 1 && p.Type != "melting" }},
+	{"two minerals", func(p *Point) bool { return len(p.Phases) == 2 }},
+	{"three minerals", func(p *Point) bool { return len(p.Phases) == 3 }},
 }

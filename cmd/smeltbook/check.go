@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +13,7 @@ import (
 
 	"smeltbook/assay"
 	"smeltbook/assay/audit"
+	"smeltbook/assay/quantity"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 	"smeltbook/assay/wetlab"
@@ -115,15 +115,6 @@ type noticeJSON struct {
 	Cell    string `json:"cell"`
 }
 
-// finite returns a pointer to x, nil where x is no number, so that JSON says
-// null.
-func finite(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
-}
-
 func noticesJSON(ns source.Notices) []noticeJSON {
 	out := make([]noticeJSON, 0, len(ns))
 	for _, n := range ns {
@@ -146,7 +137,7 @@ func writeCheckJSON(w io.Writer, found inspection) error {
 		for r := range t.Rows() { // controls and blanks too: check tells all that was read
 			sj := sampleJSON{Name: r.Name, Values: map[string]valueJSON{}}
 			for _, v := range r.Values {
-				vj := valueJSON{WtPct: finite(v.Value), Class: string(v.Class), LimitWtPct: finite(v.Limit), Raw: v.Raw, Unit: v.Unit}
+				vj := valueJSON{WtPct: quantity.OrNull(v.Value), Class: string(v.Class), LimitWtPct: quantity.OrNull(v.Limit), Raw: v.Raw, Unit: v.Unit}
 				if len(v.From) > 0 {
 					vj.Cell = v.From[0].Ref
 				}

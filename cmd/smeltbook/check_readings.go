@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"smeltbook/assay/quantity"
 	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 	"smeltbook/assay/wetlab"
@@ -87,8 +88,8 @@ func determinationsJSON(sheets []wetlab.Sheet) []readingsJSON {
 	for _, s := range sheets {
 		rj := readingsJSON{File: s.File, Sheet: s.Sheet, Results: []determinationJSON{}}
 		for _, r := range s.Results {
-			d := determinationJSON{Sample: r.Sample, Analyte: r.Analyte, Method: r.Method.ID, WtPct: finite(r.Value.Value),
-				SDWtPct: finite(r.Value.U), SDFrom: r.Value.UNote, Formula: r.Method.Formula, Cells: []string{}}
+			d := determinationJSON{Sample: r.Sample, Analyte: r.Analyte, Method: r.Method.ID, WtPct: quantity.OrNull(r.Value.Value),
+				SDWtPct: quantity.OrNull(r.Value.U), SDFrom: r.Value.UNote, Formula: r.Method.Formula, Cells: []string{}}
 			for _, c := range r.Value.From {
 				d.Cells = append(d.Cells, c.Ref)
 			}

@@ -211,21 +211,21 @@ type reducedAnswer struct {
 // reductions say.
 func (a *meltAnswer) freezing(e phase.Estimate) {
 	a.Phases, a.Reductions = []phaseAnswer{}, []reducedAnswer{}
-	value := func(q quantity.Quantity) *float64 { return finite(q.Or(math.NaN())) }
+	value := func(q quantity.Quantity) *float64 { return quantity.OrNull(q.Or(math.NaN())) }
 	a.SolidusC, a.THalfC, a.T90C = value(e.Solidus()), value(e.MoltenAt(0.5)), value(e.MoltenAt(0.9))
 	if e.Path != nil {
 		for _, m := range e.Path.Minerals {
-			a.Phases = append(a.Phases, phaseAnswer{string(m.Phase), finite(m.AppearsC), finite(m.VanishesC)})
+			a.Phases = append(a.Phases, phaseAnswer{string(m.Phase), quantity.OrNull(m.AppearsC), quantity.OrNull(m.VanishesC)})
 		}
 	}
 	if e.Activities != nil {
 		if x, ok := e.Activities.Of(slag.FeO); ok {
-			a.FeOActivity = finite(x.Liquid)
+			a.FeOActivity = quantity.OrNull(x.Liquid)
 		}
 		if x, ok := e.Activities.Of(slag.SiO2); ok {
-			a.SiActivity = finite(x.Liquid)
+			a.SiActivity = quantity.OrNull(x.Liquid)
 			if !math.IsNaN(x.Solid) {
-				a.SiActivity = finite(x.Solid)
+				a.SiActivity = quantity.OrNull(x.Solid)
 			}
 		}
 	}
@@ -240,15 +240,15 @@ func (a *meltAnswer) freezing(e phase.Estimate) {
 		for _, c := range r.Corners {
 			corners[c.String()] = r.Wt[c]
 		}
-		a.Reductions = append(a.Reductions, reducedAnswer{r.Name, corners, 100 * r.Covered, finite(r.Liquidus.TC), string(r.Liquidus.First), finite(r.OffC)})
+		a.Reductions = append(a.Reductions, reducedAnswer{r.Name, corners, 100 * r.Covered, quantity.OrNull(r.Liquidus.TC), string(r.Liquidus.First), quantity.OrNull(r.OffC)})
 	}
 }
 
 func meltJSON(sample string, e phase.Estimate) meltAnswer {
-	a := meltAnswer{Sample: sample, InRange: e.InRange, AssaySDC: finite(e.AssaySD), Warnings: []string{}}
+	a := meltAnswer{Sample: sample, InRange: e.InRange, AssaySDC: quantity.OrNull(e.AssaySD), Warnings: []string{}}
 	a.freezing(e)
 	if e.Liquidus.Known() {
-		a.LiquidusC, a.LiquidusSDC, a.ModelSDC = finite(e.Liquidus.Value), finite(e.Liquidus.U), finite(e.ModelSD)
+		a.LiquidusC, a.LiquidusSDC, a.ModelSDC = quantity.OrNull(e.Liquidus.Value), quantity.OrNull(e.Liquidus.U), quantity.OrNull(e.ModelSD)
 		first := string(e.FirstPhase)
 		a.FirstPhase = &first
 	}
@@ -257,7 +257,7 @@ func meltJSON(sample string, e phase.Estimate) meltAnswer {
 		if !ok || !v.Quantity.Known() {
 			return nil
 		}
-		return finite(v.Quantity.Value)
+		return quantity.OrNull(v.Quantity.Value)
 	}
 	a.CaOSiO2, a.CaOMgOSiO2, a.B4 = index("cao_sio2"), index("cao_mgo_sio2"), index("cao_mgo_sio2_al2o3")
 	a.Silicate, a.NBOT, a.Bachmann = index("silicate_degree"), index("nbo_t"), index("bachmann_index")
@@ -266,13 +266,13 @@ func meltJSON(sample string, e phase.Estimate) meltAnswer {
 	a.AtC, a.LogPO2, a.ViscosityModel = p.TC, p.LogPO2, p.Chosen.Model.Key()
 	a.Viscosity = map[string]*float64{}
 	for _, v := range p.Viscosity {
-		a.Viscosity[v.Model.Key()] = finite(v.Eta)
+		a.Viscosity[v.Model.Key()] = quantity.OrNull(v.Eta)
 	}
-	a.Density, a.Tension = finite(1000*p.Density.Value), finite(p.Tension.Value)
+	a.Density, a.Tension = quantity.OrNull(1000*p.Density.Value), quantity.OrNull(p.Tension.Value)
 	if p.Iron != nil {
-		a.Ferric = finite(p.Iron.FerricShare)
+		a.Ferric = quantity.OrNull(p.Iron.FerricShare)
 	}
-	a.CuDissolved, a.CuDissolvedL, a.CuDissolvedH = finite(p.Copper.Hi), finite(p.Copper.Lo), finite(p.Copper.Hi)
+	a.CuDissolved, a.CuDissolvedL, a.CuDissolvedH = quantity.OrNull(p.Copper.Hi), quantity.OrNull(p.Copper.Lo), quantity.OrNull(p.Copper.Hi)
 	for _, n := range append(slices.Clone(e.Notices), p.Notices...) {
 		if !slices.Contains(a.Warnings, n.Message) {
 			a.Warnings = append(a.Warnings, n.Message)

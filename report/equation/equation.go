@@ -172,17 +172,18 @@ func (f fence) text(b *strings.Builder) {
 }
 
 // Sum is a sum over what stands below its sign.
-func Sum(over, of Math) Math { return big{"∑", over, of} }
+func Sum(over, of Math) Math { return under{"∑", over, of} }
 
 // Product is a product over what stands below its sign.
-func Product(over, of Math) Math { return big{"∏", over, of} }
+func Product(over, of Math) Math { return under{"∏", over, of} }
 
-type big struct {
+// under is an operator with a piece below its sign, and what it works on.
+type under struct {
 	sign     string
 	over, of Math
 }
 
-func (s big) mathml(b *strings.Builder) {
+func (s under) mathml(b *strings.Builder) {
 	b.WriteString("<mrow><munder><mo>" + s.sign + "</mo>")
 	s.over.mathml(b)
 	b.WriteString("</munder>")
@@ -190,7 +191,7 @@ func (s big) mathml(b *strings.Builder) {
 	b.WriteString("</mrow>")
 }
 
-func (s big) text(b *strings.Builder) {
+func (s under) text(b *strings.Builder) {
 	b.WriteString(s.sign + "_")
 	grouped(b, s.over)
 	b.WriteByte(' ')
@@ -198,30 +199,10 @@ func (s big) text(b *strings.Builder) {
 }
 
 // Least is the smallest value of a piece over what stands below.
-func Least(over, of Math) Math { return limit{"min", over, of} }
+func Least(over, of Math) Math { return under{"min", over, of} }
 
 // Greatest is the largest value of a piece over what stands below.
-func Greatest(over, of Math) Math { return limit{"max", over, of} }
-
-type limit struct {
-	word     string
-	over, of Math
-}
-
-func (l limit) mathml(b *strings.Builder) {
-	b.WriteString("<mrow><munder><mo>" + l.word + "</mo>")
-	l.over.mathml(b)
-	b.WriteString("</munder>")
-	l.of.mathml(b)
-	b.WriteString("</mrow>")
-}
-
-func (l limit) text(b *strings.Builder) {
-	b.WriteString(l.word + "_")
-	grouped(b, l.over)
-	b.WriteByte(' ')
-	l.of.text(b)
-}
+func Greatest(over, of Math) Math { return under{"max", over, of} }
 
 func within(b *strings.Builder, name string, pieces ...Math) {
 	b.WriteString("<" + name + ">")

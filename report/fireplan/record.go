@@ -1,10 +1,6 @@
 package fireplan
 
-import (
-	"math"
-
-	"smeltbook/assay/quantity"
-)
+import "smeltbook/assay/quantity"
 
 // Record is a plan for programs; its keys end in their unit.
 type Record struct {
@@ -142,27 +138,27 @@ type FireRecord struct {
 func (p *Plan) Record() Record {
 	s := p.State
 	r := Record{Title: p.Title, Runs: p.Runs(), FailsFirst: p.Risks[0].Key, LoadKg: p.Load.Kg, LoadFrom: p.Load.From, LoadHeatMJ: p.Load.HeatMJ, WorkingC: p.WorkingTC,
-		HotEnough: p.Spread.HotEnough, FloorC: known(s.FloorTC), Ratio: known(s.Ratio()), RatioLow: known(p.Spread.Ratio.Low), RatioHigh: known(p.Spread.Ratio.High),
-		HeatUpMin: known(p.HeatUpMin), HotMin: known(p.HotMin.Mean), HotMinLow: known(p.HotMin.Low), HotMinHigh: known(p.HotMin.High),
-		ChargingH: p.ChargingH, TotalH: p.TotalH, RateKgH: p.RateKgH, MostKgH: p.MostKgH, AirLMin: p.Furnace.Air.Normal, NeedLMin: known(p.NeedAir), SureLMin: known(p.SureAir),
+		HotEnough: p.Spread.HotEnough, FloorC: quantity.OrNull(s.FloorTC), Ratio: quantity.OrNull(s.Ratio()), RatioLow: quantity.OrNull(p.Spread.Ratio.Low), RatioHigh: quantity.OrNull(p.Spread.Ratio.High),
+		HeatUpMin: quantity.OrNull(p.HeatUpMin), HotMin: quantity.OrNull(p.HotMin.Mean), HotMinLow: quantity.OrNull(p.HotMin.Low), HotMinHigh: quantity.OrNull(p.HotMin.High),
+		ChargingH: p.ChargingH, TotalH: p.TotalH, RateKgH: p.RateKgH, MostKgH: p.MostKgH, AirLMin: p.Furnace.Air.Normal, NeedLMin: quantity.OrNull(p.NeedAir), SureLMin: quantity.OrNull(p.SureAir),
 		By: p.Blower.Kind, Blowers: p.Blower.Number, Needed: p.Need, Sure: p.Sure, PressurePa: p.Pressure, BellowsC: p.Backdraw.BellowsTC,
 		ReleasedW: s.Released, WallW: s.Wall, TopW: s.Top, GasW: s.GasOff, ChargeW: s.Charge, WaterW: s.Water,
 		Cautions: p.Cautions, Assumed: p.Assumed, Warnings: []string{}, Logs: []LogRecord{}, Draws: p.Spread.Draws, Seed: p.Seed}
-	r.HotC, r.HotSD = both(p.Spread.HotTC)
-	r.BedC, r.BedSD = both(p.Spread.BedTC)
-	r.CharcoalKgH, r.CharcoalKgHSD = both(p.Spread.CharcoalKgH)
-	r.BurntKg, r.BurntSD = both(p.Burnt)
-	r.ReadyKg, r.ReadySD = both(p.Charcoal)
+	r.HotC, r.HotSD = p.Spread.HotTC.OrNull()
+	r.BedC, r.BedSD = p.Spread.BedTC.OrNull()
+	r.CharcoalKgH, r.CharcoalKgHSD = p.Spread.CharcoalKgH.OrNull()
+	r.BurntKg, r.BurntSD = p.Burnt.OrNull()
+	r.ReadyKg, r.ReadySD = p.Charcoal.OrNull()
 	for _, x := range p.Risks {
-		r.Risks = append(r.Risks, RiskRecord{x.Key, known(x.Margin), x.Stops, x.Says, x.Do})
+		r.Risks = append(r.Risks, RiskRecord{x.Key, quantity.OrNull(x.Margin), x.Stops, x.Says, x.Do})
 	}
 	for _, x := range p.Sizes {
-		r.Sizes = append(r.Sizes, SizeRecord{100 * x.Diameter, known(x.Air), known(x.CharcoalKgH), known(x.LossShare)})
+		r.Sizes = append(r.Sizes, SizeRecord{100 * x.Diameter, quantity.OrNull(x.Air), quantity.OrNull(x.CharcoalKgH), quantity.OrNull(x.LossShare)})
 	}
 	r.Effects = p.Effects()
 	for _, x := range p.Logs {
-		l := LogRecord{Run: x.Run, AirLMin: known(x.Air.Value), LeastLMin: known(x.Budget.Least.Value), MostLMin: known(x.Budget.Most.Value), Holds: x.Budget.Holds}
-		l.Monoxide, l.MonoxideSD = both(x.Budget.Monoxide)
+		l := LogRecord{Run: x.Run, AirLMin: quantity.OrNull(x.Air.Value), LeastLMin: quantity.OrNull(x.Budget.Least.Value), MostLMin: quantity.OrNull(x.Budget.Most.Value), Holds: x.Budget.Holds}
+		l.Monoxide, l.MonoxideSD = x.Budget.Monoxide.OrNull()
 		r.Logs = append(r.Logs, l)
 	}
 	r.PipeC = p.Backdraw.Along
@@ -174,19 +170,10 @@ func (p *Plan) Record() Record {
 		r.Pipes = append(r.Pipes, PipeRecord{x.Pieces, x.Valve, x.Share, x.BellowsTC, 100 * x.Monoxide, x.Survives})
 	}
 	for _, x := range p.Fires {
-		r.Fires = append(r.Fires, FireRecord{x.Name, x.TC, known(x.Ratio), 100 * x.Free, known(x.LogPO2)})
+		r.Fires = append(r.Fires, FireRecord{x.Name, x.TC, quantity.OrNull(x.Ratio), 100 * x.Free, quantity.OrNull(x.LogPO2)})
 	}
 	for _, n := range p.Notices {
 		r.Warnings = append(r.Warnings, n.Error())
 	}
 	return r
-}
-
-func both(q quantity.Quantity) (x, sd *float64) { return known(q.Value), known(q.U) }
-
-func known(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
 }

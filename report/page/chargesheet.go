@@ -70,7 +70,8 @@ func (s ChargeSheet) RowHeight() string {
 // RenderChargeSheet writes the sheet as one HTML file that fetches nothing and
 // runs nothing.
 func RenderChargeSheet(w io.Writer, s ChargeSheet) error {
-	return renderSheet(w, "charge sheet", chargeSheetHTML, chargeSheetCSS, s.RowHeight(), s)
+	l := leaf{Name: "Charge sheet", Signed: "Weighed by", Failing: "Target out of reach.", Sheet: s}
+	return renderSheet(w, l, chargeSheetHTML, chargeSheetCSS, s.RowHeight())
 }
 
 // rootStyle is the part of the report's style that names colours and faces.

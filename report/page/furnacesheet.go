@@ -49,5 +49,6 @@ func (s FurnaceSheet) RowHeight() string {
 // RenderFurnaceSheet writes the sheet as one HTML file that fetches nothing and
 // runs nothing.
 func RenderFurnaceSheet(w io.Writer, s FurnaceSheet) error {
-	return renderSheet(w, "furnace sheet", furnaceSheetHTML, chargeSheetCSS+furnaceSheetCSS, s.RowHeight(), s)
+	l := leaf{Name: "Furnace sheet", Signed: "At the fire", Failing: "Will not run as planned.", Sheet: s}
+	return renderSheet(w, l, furnaceSheetHTML, chargeSheetCSS+furnaceSheetCSS, s.RowHeight())
 }

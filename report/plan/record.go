@@ -103,35 +103,35 @@ type CautionRecord struct {
 
 // Record returns the plan for programs.
 func (p *Plan) Record() Record {
-	r := Record{Title: p.Title, Met: p.Met, Batches: p.Batches, Ore: known(p.Batch), Scale: known(p.Scale), Aim: p.Aim, At: known(p.AtC),
-		Seed: p.Behaviour.Seed, Draws: p.Behaviour.Draws, HeatMJ: known(p.Heat.Need.Value), HeatSD: known(p.Heat.Need.U), Floor: known(p.Heat.Floor.Value),
+	r := Record{Title: p.Title, Met: p.Met, Batches: p.Batches, Ore: quantity.OrNull(p.Batch), Scale: quantity.OrNull(p.Scale), Aim: p.Aim, At: quantity.OrNull(p.AtC),
+		Seed: p.Behaviour.Seed, Draws: p.Behaviour.Draws, HeatMJ: quantity.OrNull(p.Heat.Need.Value), HeatSD: quantity.OrNull(p.Heat.Need.U), Floor: quantity.OrNull(p.Heat.Floor.Value),
 		Weights: []WeightRecord{}, Target: []TermRecord{}, Slag: []PartRecord{}, WhatIf: []VariantRecord{}, Ways: []WayRecord{},
 		Assumed: append([]string{}, p.Assumed...), Warnings: []string{}}
-	r.SlagKg, r.SlagSD = both(p.Slag.Slag)
-	r.MetalKg, r.MetalSD = both(p.Slag.Metal)
-	r.Won, r.WonSD = both(p.Slag.Won)
+	r.SlagKg, r.SlagSD = p.Slag.Slag.OrNull()
+	r.MetalKg, r.MetalSD = p.Slag.Metal.OrNull()
+	r.Won, r.WonSD = p.Slag.Won.OrNull()
 	for _, w := range append(p.Weights[:len(p.Weights):len(p.Weights)], p.Fuel) {
-		x := WeightRecord{Stock: w.Name, Kind: w.Kind, PerOre: known(w.Share), Store: w.Store}
-		x.Batch, x.BatchSD = both(w.Batch)
-		x.Total, x.TotalSD = both(w.Total)
+		x := WeightRecord{Stock: w.Name, Kind: w.Kind, PerOre: quantity.OrNull(w.Share), Store: w.Store}
+		x.Batch, x.BatchSD = w.Batch.OrNull()
+		x.Total, x.TotalSD = w.Total.OrNull()
 		r.Weights = append(r.Weights, x)
 	}
 	for _, o := range p.Outcomes {
 		r.Target = append(r.Target, o.record())
 	}
 	for _, part := range p.Slag.Parts {
-		x, sd := both(part.Wt)
+		x, sd := part.Wt.OrNull()
 		r.Slag = append(r.Slag, PartRecord{part.ID, x, sd})
 	}
 	if f := p.Fluxing; f.Known {
-		r.Fluxing = &FluxingRecord{known(f.SD), known(f.Low), known(f.High), known(f.Nine), known(f.Never)}
+		r.Fluxing = &FluxingRecord{quantity.OrNull(f.SD), quantity.OrNull(f.Low), quantity.OrNull(f.High), quantity.OrNull(f.Nine), quantity.OrNull(f.Never)}
 	}
 	for _, v := range p.WhatIf {
-		x := VariantRecord{What: v.What, SlagKg: known(v.SlagKg), CopperKg: known(v.Won), Met: v.Met,
-			Liquidus: known(p.valueOf(v, "liquidus")), Viscosity: known(p.valueOf(v, "viscosity")),
-			FeOSiO2: known(p.valueOf(v, "FeO/SiO2")), CaOSiO2: known(p.valueOf(v, "CaO/SiO2"))}
+		x := VariantRecord{What: v.What, SlagKg: quantity.OrNull(v.SlagKg), CopperKg: quantity.OrNull(v.Won), Met: v.Met,
+			Liquidus: quantity.OrNull(p.valueOf(v, "liquidus")), Viscosity: quantity.OrNull(p.valueOf(v, "viscosity")),
+			FeOSiO2: quantity.OrNull(p.valueOf(v, "FeO/SiO2")), CaOSiO2: quantity.OrNull(p.valueOf(v, "CaO/SiO2"))}
 		if v.Reached {
-			x.Factor = known(v.Factor)
+			x.Factor = quantity.OrNull(v.Factor)
 		}
 		r.WhatIf = append(r.WhatIf, x)
 	}
@@ -159,33 +159,24 @@ func (p *Plan) valueOf(v Variant, name string) float64 {
 
 func (o Outcome) record() TermRecord {
 	unit := map[charge.Quantity]string{charge.Liquidus: "_c", charge.Viscosity: "_pa_s", charge.Content: "_wt_pct"}[o.Term.Of]
-	r := TermRecord{"of": o.Term.Name(), "asked": o.Asked, "value" + unit: known(o.Value), "sd_from_stocks" + unit: known(o.SD)}
+	r := TermRecord{"of": o.Term.Name(), "asked": o.Asked, "value" + unit: quantity.OrNull(o.Value), "sd_from_stocks" + unit: quantity.OrNull(o.SD)}
 	switch o.Term.Of {
 	case charge.Liquidus:
-		r["model_sd_c"] = known(o.Model)
+		r["model_sd_c"] = quantity.OrNull(o.Model)
 	case charge.Viscosity:
-		r["model_factor"] = known(o.Model)
+		r["model_factor"] = quantity.OrNull(o.Model)
 	}
 	if !o.Asked {
 		return r
 	}
 	r["met"] = o.Met()
-	r["low"+unit], r["high"+unit] = nil, known(o.Term.Hi)
+	r["low"+unit], r["high"+unit] = nil, quantity.OrNull(o.Term.Hi)
 	if o.Term.Lo > 0 {
-		r["low"+unit] = known(o.Term.Lo)
+		r["low"+unit] = quantity.OrNull(o.Term.Lo)
 	}
-	r["chance"], r["chance_with_model"] = known(o.Chance), known(o.WithModel)
+	r["chance"], r["chance_with_model"] = quantity.OrNull(o.Chance), quantity.OrNull(o.WithModel)
 	return r
 }
 
 // Met reports whether the term holds for the charge as planned.
 func (o Outcome) Met() bool { return o.Miss <= 1e-9 }
-
-func both(q quantity.Quantity) (x, sd *float64) { return known(q.Value), known(q.U) }
-
-func known(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
-}

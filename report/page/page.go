@@ -144,6 +144,11 @@ type Row struct {
 	Cells  []Cell
 }
 
+// Named reports whether the first cell of the row is the name of its sample.
+func (r Row) Named() bool {
+	return r.Sample != "" && len(r.Cells) > 0 && r.Cells[0].Text == r.Sample
+}
+
 // Table is a plain table.
 type Table struct {
 	Number     int

@@ -15,6 +15,16 @@
   };
   const minus = /^[−-]\s*/;
 
+  // --- tables of a large page ----------------------------------------------
+
+  // Their rows leave unsaid that the first cell is a head and names the sample.
+  for (const block of document.querySelectorAll("[data-notes]")) {
+    for (const th of document.getElementById(block.dataset.notes).querySelectorAll("tbody th")) {
+      th.scope = "row";
+      if (th.parentElement.dataset.sample === "") th.parentElement.dataset.sample = th.firstChild.data.trim();
+    }
+  }
+
   // --- sorting -----------------------------------------------------------
 
   // A cell sorts by its data-sort, else by its text without the small line

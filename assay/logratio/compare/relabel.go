@@ -130,43 +130,48 @@ func (r *Relabelling) p(count int) float64 {
 	return float64(count+1) / float64(len(r.sets)+1)
 }
 
-// between is the sum of squares between the groups of a relabelling, of rows
-// whose mean is zero; sum is room for a row.
-func (r *Relabelling) between(z [][]float64, set []int32, sum, rest []float64) float64 {
-	var out float64
-	clear(rest)
-	at := 0
-	for _, g := range r.order {
-		clear(sum)
-		for _, i := range set[at : at+r.sizes[g]] {
-			for j, v := range z[i] {
-				sum[j] += v
-			}
-		}
-		at += r.sizes[g]
-		var square float64
-		for j, v := range sum {
-			square += v * v
-			rest[j] += v
-		}
-		out += square / float64(r.sizes[g])
-	}
-	var square float64
-	for _, v := range rest {
-		square += v * v
-	}
-	return out + square/float64(len(z)-at)
-}
-
 // atLeast counts the relabellings whose sum of squares between groups is the
-// threshold or more, rounding aside.
+// threshold or more, rounding aside. The mean of the rows is zero.
 func (r *Relabelling) atLeast(z [][]float64, threshold float64) int {
-	sum, rest := make([]float64, len(z[0])), make([]float64, len(z[0]))
+	columns := make([][]float64, len(z[0]))
+	for j := range columns {
+		columns[j] = make([]float64, len(z))
+		for i, row := range z {
+			columns[j][i] = row[j]
+		}
+	}
 	count := 0
 	for _, set := range r.sets {
-		if r.between(z, set, sum, rest) >= threshold*(1-1e-10) {
+		var between float64
+		for _, column := range columns {
+			between += r.between(column, set)
+		}
+		if between >= threshold*(1-1e-10) {
 			count++
 		}
 	}
 	return count
+}
+
+// between is the sum of squares between the groups of a relabelling of one
+// coordinate.
+func (r *Relabelling) between(column []float64, set []int32) (out float64) {
+	rest, at := 0.0, 0
+	for _, g := range r.order {
+		// Two sums, so that one addition need not wait for the other.
+		var even, odd float64
+		members := set[at : at+r.sizes[g]]
+		for len(members) > 1 {
+			even += column[members[0]]
+			odd += column[members[1]]
+			members = members[2:]
+		}
+		for _, i := range members {
+			even += column[i]
+		}
+		at += r.sizes[g]
+		out += (even + odd) * (even + odd) / float64(r.sizes[g])
+		rest += even + odd
+	}
+	return out + rest*rest/float64(len(column)-at)
 }

@@ -42,7 +42,7 @@ type Spread struct {
 // and draws alone and not on the number of processors. WithoutU names the
 // parts that had no uncertainty and were held fixed.
 //
-// The first ten draws are searched for in full. Where steps from the tangent
+// The first eight draws are searched for in full. Where steps from the tangent
 // at the melt itself lead to the same mineral in each of them and to the same
 // temperature within 0.05 K, the others are found in that way.
 func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint64) (Spread, error) {
@@ -100,7 +100,7 @@ func (m *Model) Spread(ctx context.Context, melt slag.Melt, draws int, seed uint
 }
 
 const (
-	tangentTrials = 10   // draws that are searched for in full
+	tangentTrials = 8    // draws that are searched for in full
 	tangentError  = 0.05 // K
 )
 

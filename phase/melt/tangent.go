@@ -31,7 +31,7 @@ const (
 	tangentWarm  = 1.0  // K
 	tangentApart = 10.0 // K, by which a mineral may be misplaced against another
 	tangentSteps = 4
-	tangentNear  = 0.02 // K, a step after which the next is nothing
+	tangentNear  = 0.2 // K, a step after which the next is nothing
 )
 
 // tangentAt returns the tangent at w, whose liquidus is T in K; ok is false where

@@ -85,11 +85,15 @@ func (r *Relabelling) lowShare(x []float64) float64 {
 	now := t(sum, sum2)
 	limit := now + 1e-9*math.Abs(now)
 	count := 0
+	squares := make([]float64, len(x))
+	for i, v := range x {
+		squares[i] = v * v
+	}
 	for _, set := range r.sets {
 		sum, sum2 = 0, 0
 		for _, i := range set {
 			sum += x[i]
-			sum2 += x[i] * x[i]
+			sum2 += squares[i]
 		}
 		if t(sum, sum2) <= limit {
 			count++

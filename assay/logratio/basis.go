@@ -188,15 +188,20 @@ func (b Basis) fromLogs(logs [][]float64) [][]float64 {
 	v := b.Contrasts()
 	out := rowsOf(len(logs), len(v))
 	for i, row := range logs {
-		for k, c := range v {
-			var sum float64
-			for j, x := range row {
-				sum += c[j] * x
-			}
-			out[i][k] = sum
-		}
+		multiply(v, row, out[i])
 	}
 	return out
+}
+
+// multiply multiplies the logarithms of a sample by the contrasts.
+func multiply(contrasts [][]float64, ln, out []float64) {
+	for k, c := range contrasts {
+		var sum float64
+		for j, x := range ln {
+			sum += c[j] * x
+		}
+		out[k] = sum
+	}
 }
 
 // Inverse returns the composition of the given sum that has these coordinates.

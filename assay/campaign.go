@@ -182,6 +182,10 @@ func (c *Campaign) findFiles() []string {
 			c.Notices.Add(source.Error, "BAD_PATH", at, "data names %q, which is not a valid pattern; use * and ? only", pattern)
 			continue
 		}
+		if file, _, ok := strings.Cut(pattern, "#"); ok && len(matches) == 0 {
+			c.Notices.Add(source.Error, "MISSING_FILE", at, "data names %q, but data names whole files; write %q there, and under sheets: \"%s#…\": {skip: true} for each sheet that is not wanted", pattern, file, file)
+			continue
+		}
 		if len(matches) == 0 {
 			c.Notices.Add(source.Error, "MISSING_FILE", at, "data names %q, but there is no such file%s",
 				pattern, source.DidYouMean(pattern, spreadsheetsBelow(root)))
@@ -279,6 +283,9 @@ func (c *Campaign) read(ctx context.Context, name string) error {
 	c.Tables = append(c.Tables, book.Tables...)
 	c.Records = append(c.Records, book.Records...)
 	if f, err := fingerprint(full, name); err == nil {
+		if i := slices.IndexFunc(c.Files, func(g File) bool { return g.SHA256 == f.SHA256 }); i >= 0 {
+			c.Notices.Add(source.Warning, "FILE_TWICE", source.Cell{File: name}, "this file is the same as %s, so everything in it counts twice, as repeated measurements; take one of the two out of the folder", c.Files[i].Name)
+		}
 		c.Files = append(c.Files, f)
 	}
 	return nil

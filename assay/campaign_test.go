@@ -182,6 +182,9 @@ func TestBadInput(t *testing.T) {
 		{"no id", map[string]string{"xrf.csv": xrf, "samples.csv": field + ",slag,experimental,,,\n"}, Config{}, source.Error, "NO_ID", []string{"samples.csv", "cell A4"}},
 		{"not analysed", map[string]string{"xrf.csv": xrf, "samples.csv": field + "KR-S09,slag,experimental,,,\n"}, Config{}, source.Warning, "NOT_ANALYSED", []string{"KR-S09"}},
 		{"odd word", map[string]string{"xrf.csv": xrf, "samples.csv": strings.Replace(field, "excavated", "excavted", 1)}, Config{}, source.Warning, "UNKNOWN_WORD", []string{"cell C3", "excavted", `"excavated"`}},
+		{"other word", map[string]string{"xrf.csv": xrf, "samples.csv": strings.Replace(field, "experimental", "replica", 1)}, Config{}, source.Warning, "UNKNOWN_WORD", []string{`"replica"`, `did you mean "experimental"?`, "leaves it out"}},
+		{"file twice", map[string]string{"xrf.csv": xrf, "xrf copy.csv": xrf, "samples.csv": field}, Config{}, source.Warning, "FILE_TWICE", []string{"xrf.csv", "the same as xrf copy.csv"}},
+		{"sheet under data", map[string]string{"xrf.csv": xrf}, Config{Data: []string{"xrf.csv#Slag"}}, source.Error, "MISSING_FILE", []string{`"xrf.csv#Slag"`, `write "xrf.csv" there`, "skip: true"}},
 		{"no kind", map[string]string{"xrf.csv": xrf}, Config{}, source.Warning, "NO_KIND", []string{"KR-S01, LS-S01", "field sheet"}},
 		{"low total", map[string]string{"xrf.csv": strings.Replace(xrf, "54.0", "14.0", 1), "samples.csv": field}, Config{}, source.Error, "TOTAL_OUT_OF_RANGE", []string{"KR-S01 sums to 59", "cell B4", "accept_totals"}},
 		{"empty group", map[string]string{"xrf.csv": xrf, "samples.csv": field}, Config{Groups: []GroupRule{{Name: "g", Kinds: []string{"slagg"}, Line: 7}}}, source.Error, "EMPTY_GROUP", []string{"notebook.md", "line 7", `no sample has kind "slagg"; did you mean "slag"`}},
@@ -201,6 +204,24 @@ func TestAcceptedTotalIsUsed(t *testing.T) {
 		t.Errorf("an accepted total still fails: %v", c.Notices.Of(source.Error))
 	}
 	wantNotice(t, c.Notices, source.Warning, "TOTAL_OUT_OF_RANGE", "KR-S01")
+}
+
+// A mark that a footnote explains is no part of a sample's name.
+func TestMarkedNameJoins(t *testing.T) {
+	marked := strings.Replace(xrf, "LS-S01", "LS-S01†", 1)
+	c := load(t, map[string]string{"xrf.csv": marked + "† crust of wall on one side\n", "samples.csv": field}, Config{})
+	if c.Notices.Failed() {
+		t.Fatal(c.Notices.Of(source.Error))
+	}
+	wantNotice(t, c.Notices, source.Note, "NAME_MARKED", "LS-S01†", "crust of wall")
+	if s, _ := c.Sample("LS-S01"); len(s.Assays) != 1 || !strings.Contains(s.Note, "crust of wall on one side") {
+		t.Errorf("%d analyses, note %q", len(s.Assays), s.Note)
+	}
+	// Without a footnote, and with one that explains a heading, it is.
+	for _, name := range []string{"LS-S01†", "LS-S01*"} {
+		c = load(t, map[string]string{"xrf.csv": strings.Replace(xrf, "LS-S01", name, 1), "samples.csv": field}, Config{})
+		wantNotice(t, c.Notices, source.Error, "JOINS_NOTHING", name)
+	}
 }
 
 func TestUnknownGroupSuggests(t *testing.T) {

@@ -63,8 +63,12 @@ func (c *Campaign) checkWord(what, word string, known []string, at source.Cell, 
 	if word == "" || slices.Contains(known, word) {
 		return
 	}
-	c.Notices.Add(source.Warning, "UNKNOWN_WORD", at, "sample %s has the %s %q, which is not one of the usual words%s",
-		id, what, word, source.DidYouMean(word, known))
+	suggestion := source.DidYouMean(word, known)
+	if usual := otherWords[word]; slices.Contains(known, usual) {
+		suggestion = "; did you mean \"" + usual + "\"?"
+	}
+	c.Notices.Add(source.Warning, "UNKNOWN_WORD", at, "sample %s has the %s %q, which is not one of the usual words, so a group made with those leaves it out%s",
+		id, what, word, suggestion)
 }
 
 // joinAssays hands every row of the laboratory tables to the sample it names.
@@ -84,6 +88,9 @@ func (c *Campaign) joinAssays(fieldSheet bool) {
 				name = row.Replicate
 				s, ok = c.Sample(name)
 			}
+			if !ok && row.Plain != "" {
+				s, ok = c.joinUnmarked(row)
+			}
 			if !ok && fieldSheet && name == "" {
 				c.Notices.Add(source.Error, "JOINS_NOTHING", row.NameCell, "there are results here but no sample name, so that they belong to nothing; write the name, or state where the names are")
 				continue
@@ -101,6 +108,23 @@ func (c *Campaign) joinAssays(fieldSheet bool) {
 			s.Assays = append(s.Assays, c.assayOf(ti, t, row))
 		}
 	}
+}
+
+// joinUnmarked finds the sample whose name has a footnote's mark in the table,
+// "LS-105*", and gives it the footnote as a note.
+func (c *Campaign) joinUnmarked(row sheet.Row) (*Sample, bool) {
+	s, ok := c.Sample(row.Plain)
+	if !ok {
+		return nil, false
+	}
+	c.Notices.Add(source.Note, "NAME_MARKED", row.NameCell, "%q was taken for sample %s: a footnote explains the mark, %q", row.Name, s.ID, row.Footnote)
+	switch {
+	case s.Note == "":
+		s.Note = row.Footnote
+	case !strings.Contains(s.Note, row.Footnote):
+		s.Note += "; " + row.Footnote
+	}
+	return s, true
 }
 
 // tellNotAnalysed warns of samples that no laboratory table and no readings

@@ -34,6 +34,15 @@ var (
 	knownOrigins = []string{Experimental, Excavated, Natural}
 )
 
+// otherWords are words that some write for the usual ones.
+var otherWords = map[string]string{
+	"replica": Experimental, "replication": Experimental, "experiment": Experimental, "fired": Experimental,
+	"archaeological": Excavated, "archeological": Excavated, "excavation": Excavated, "dug": Excavated, "find": Excavated,
+	"geological": Natural, "mineral": Natural,
+	"wall": Lining, "furnace wall": Lining, "furnace lining": Lining, "clay lining": Lining, "charcoal ash": Ash,
+	"ingot": Metal, "copper": Metal, "copper metal": Metal, "prills": Prill,
+}
+
 // Kinds returns the usual kinds of sample.
 func Kinds() []string { return slices.Clone(knownKinds) }
 

@@ -58,7 +58,7 @@ func (a *assumer) word(key, stated, otherwise string, allowed []string) string {
 }
 
 func (a *assumer) assume(key, text string) {
-	a.assumed, a.keys = append(a.assumed, text), append(a.keys, key+":")
+	a.assumed, a.keys = append(a.assumed, text), append(a.keys, `"`+key+`:"`)
 	a.b.entry.Assumed = append(a.b.entry.Assumed, text)
 }
 

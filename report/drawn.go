@@ -16,11 +16,14 @@ import (
 type Place struct {
 	Entry  int    // number of the entry, from 1
 	Kind   string // of the entry
+	Name   string // that the notebook gave the entry; empty where it gave none
 	Title  string // of the entry
 	Number int    // of the figure or the table, as the report counts
 }
 
-func placeOf(e *page.Entry, number int) Place { return Place{e.Number, e.Kind, e.Title, number} }
+func placeOf(e *page.Entry, number int) Place {
+	return Place{e.Number, e.Kind, e.Name, e.Title, number}
+}
 
 // At returns the place itself, so that whatever has one can be chosen by it.
 func (p Place) At() Place { return p }

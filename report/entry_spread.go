@@ -112,8 +112,7 @@ func (b *builder) spreadRows(e *notebook.Entry, groups pair, subject spreadSubje
 	}
 	if len(subject.rows) > 0 { // a usual row without any value says nothing
 		rows = slices.DeleteFunc(rows, func(v study.Variable) bool {
-			a, b := v.Summary(groups[0].Samples), v.Summary(groups[1].Samples)
-			return a.N+a.Censored+b.N+b.Censored == 0
+			return valueless(v, groups)
 		})
 	}
 	return rows, true

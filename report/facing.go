@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"smeltbook/assay"
 	"smeltbook/assay/quantity"
@@ -72,6 +73,11 @@ func gutter(v study.Variable, groups pair) []string {
 	d := v.Difference(groups[0].Samples, groups[1].Samples)
 	if math.IsNaN(d.Value) {
 		return []string{"no difference:", d.Why}
+	}
+	if model := modelApart(v, groups[0].Samples, groups[1].Samples); model > 0 {
+		all := math.Hypot(d.U, model)
+		text, _ := quantity.Number(d.Value, all)
+		return []string{groups[0].Name + " − " + groups[1].Name, strings.TrimSpace(text + " " + axisUnit(v.Unit)), plusMinus[1:] + shortSpan(d.U, all)}
 	}
 	lines := []string{groups[0].Name + " − " + groups[1].Name, quantity.WithU(d.Value, d.U, v.Unit, "").WithUnit()}
 	if !math.IsNaN(d.Low) {

@@ -26,7 +26,7 @@ func photographed(t *testing.T, sheet string, photos map[string][]byte) (doc pag
 	dir := t.TempDir()
 	files := map[string][]byte{
 		"xrf.csv":     []byte("Sample,Kind,Origin,SiO2 (wt%),FeO (wt%),CaO (wt%),Al2O3 (wt%)\nKR-1,slag,experimental,32,60,3,5\nKR-2,slag,experimental,36,54,4,6\nLS-1,slag,excavated,30,62,4,4\nLS-2,slag,excavated,35,56,4,5\nLS-3,slag,excavated,34,56,4,6\n"),
-		"notebook.md": []byte("---\ntitle: T\ndata: [\"*.csv\"]\ngroups:\n  fired: {origin: experimental}\n  dug: {origin: excavated}\n---\n\n```spread\ngroups: [fired, dug]\n```\n\n```spread\ngroups: [fired, dug]\nsubject: melting\n```\n"),
+		"notebook.md": []byte("---\ntitle: T\ndata: [\"*.csv\"]\ngroups:\n  fired: {origin: experimental}\n  dug: {origin: excavated}\n---\n\n```spread\ngroups: [fired, dug]\n```\n\n```spread\ngroups: [fired, dug]\nsubject: melting\n```\n\n```spread\ngroups: [fired, dug]\npairs: {LS-1: KR-1}\n```\n"),
 	}
 	if sheet != "" {
 		files["photographs.csv"] = []byte(sheet)
@@ -105,8 +105,11 @@ func TestPhotographsOfPairs(t *testing.T) {
 		"IMG_1.jpg": grey(t, 1280, 960, false), "KR-1.jpg": grey(t, 800, 600, false), "LS-2.png": []byte("no picture"), "LS-3.jpg": grey(t, 320, 640, false), "KR-2.jpg": grey(t, 100, 100, false),
 	})
 	list := photographsIn(doc)
-	if len(list) != 1 {
-		t.Fatalf("%d sets of photographs, want one: the second spread has the same rows", len(list))
+	if len(list) != 2 {
+		t.Fatalf("%d sets of photographs, want two: the second spread has the same rows", len(list))
+	}
+	if rows := list[1].Rows; len(rows) != 1 || rows[0].Name != "pair 1" {
+		t.Errorf("the third spread shows pieces without a match again: %+v", rows)
 	}
 	if !strings.Contains(said, "photos/LS-2.png: the photograph is left out: it is no JPEG or PNG picture") {
 		t.Errorf("nobody says what is wrong:\n%s", said)

@@ -77,7 +77,7 @@ func assemble(ctx context.Context, s *study.Study, n *notebook.Notebook) (assemb
 	x := assembled{builder: b}
 	var last []placed // entries that tell of what the others used
 	for _, block := range n.Entries() {
-		p := placed{block, &page.Entry{Number: len(x.entries) + 1, Kind: block.Kind, Title: entryKinds[block.Kind].title}}
+		p := placed{block, &page.Entry{Number: len(x.entries) + 1, Kind: block.Kind, Name: block.ID, Title: entryKinds[block.Kind].title}}
 		p.entry.ID = fmt.Sprintf("entry-%d", p.entry.Number)
 		if block.Title != "" {
 			p.entry.Title = block.Title
@@ -126,7 +126,7 @@ func (x assembled) document(n *notebook.Notebook, o Options) (*builder, page.Doc
 	}
 	cited, as := b.references(files, methods)
 	sources := notebook.Sources{Values: prose{study: b.study, file: n.File}.value, Ref: b.refTo(x.entries), Cite: citing(cited), Files: files}
-	doc := page.Document{Title: n.Title, Subtitle: n.Subtitle, Authors: n.Authors, Date: n.Date, Site: n.Site}
+	doc := page.Document{Title: n.Title, Subtitle: n.Subtitle, Authors: byline(n.Authors), Date: n.Date, Site: n.Site}
 	entries := x.entries
 	for _, block := range n.Blocks {
 		p, ok := block.(*notebook.Prose)

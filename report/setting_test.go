@@ -79,8 +79,49 @@ func TestRowOfASpread(t *testing.T) {
 	if d := row.Difference; d.Text != quantity.Minus+"4.5 ± 1.2" || d.Class != page.Clear {
 		t.Errorf("difference %q of class %q, want a clear one", d.Text, d.Class)
 	}
-	if d := differenceCell(v, summary.Difference{Value: 2, U: 1.01, Low: -1, High: 5, DoF: 4}); d.Class != page.Ordinary {
+	if d := differenceCell(v, summary.Difference{Value: 2, U: 1.01, Low: -1, High: 5, DoF: 4}, 0); d.Class != page.Ordinary {
 		t.Errorf("a difference below twice its uncertainty is of class %q", d.Class)
+	}
+}
+
+// A model's error that all pieces share does not shrink with their number: the
+// mean has it once, a difference of means has two ends.
+func TestSharedErrorOfAModel(t *testing.T) {
+	group := func(values ...float64) (g assay.Group) {
+		for _, v := range values {
+			s := &assay.Sample{}
+			s.Total.Measured = v
+			g.Samples = append(g.Samples, s)
+		}
+		return g
+	}
+	v := study.Variable{Key: "t", Label: "liquidus", Unit: "°C", Model: func([]*assay.Sample) float64 { return 60 },
+		Of: func(s *assay.Sample) quantity.Quantity {
+			return quantity.WithU(s.Total.Measured, math.Hypot(60, 8), "°C", "")
+		}}
+	a, c := group(1130, 1140, 1150), group(1180, 1190, 1200)
+	// By hand: s = 10, so u = √(60² + 10²/3) = 60.3, and not √(60² + 60.5²/3) = 69.4.
+	q := groupQuantity("mean", v, v.Apart().Summary(a.Samples), a.Samples)
+	if math.Abs(q.U-60.28) > 0.01 {
+		t.Errorf("u of the mean is %g", q.U)
+	}
+	// By hand: scatter alone √(2·10²/3) = 8.2; with two independent errors √(8.2² + 2·60²) = 85.2.
+	d := spreadRow(v, pair{a, c}).Difference
+	if d.Text != quantity.Minus+"50 ± 8.2–85" || d.Class != page.Ordinary {
+		t.Errorf("difference %q of class %q", d.Text, d.Class)
+	}
+}
+
+// Pieces with one value have no scatter, and that is said.
+func TestRowOfPiecesAllAlike(t *testing.T) {
+	v := study.Variable{Key: "x", Label: "x", Unit: "wt%", Of: func(s *assay.Sample) quantity.Quantity {
+		return quantity.New(0.51573, "wt%", "")
+	}}
+	g := assay.Group{Samples: []*assay.Sample{{}, {}}}
+	other := assay.Group{Samples: []*assay.Sample{{}, {}}}
+	row := spreadRow(v, pair{g, other})
+	if row.Left[0].Text != "0.52" || row.Left[1].Text != "all alike" || row.Difference.Note == "" {
+		t.Errorf("%+v", row)
 	}
 }
 

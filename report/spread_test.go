@@ -111,6 +111,36 @@ func TestSpreadMatchesByLikeness(t *testing.T) {
 	}
 }
 
+// Of a poor pair of the notebook's own choice the replica is named that would not
+// be poor; it is not said that there is none.
+func TestPoorPairOfOwnChoice(t *testing.T) {
+	e, _, _ := entry(t, "spread\ngroups: [fired, dug]\nparts: [SiO2, FeO, CaO, Al2O3]\npairs:\n  LS-S01: KR-S04")
+	notes := strings.Join(spreads(e)[1].Notes, "\n")
+	if !strings.Contains(notes, "Poor: pair 1 (LS-S01)") || !strings.Contains(notes, "there are matches that are not poor: LS-S01 beside KR-S") || strings.Contains(notes, "No replica comes near") {
+		t.Error(notes)
+	}
+}
+
+// A usual column that no piece has a value for is left out, with the reason.
+func TestSpreadWithoutFerrousIron(t *testing.T) {
+	doc, told := written(t, "", "\n```spread\ngroups: [fired, dug]\nsubject: redox\npairs: {A-2: A-1}\n```\n")
+	var list []*page.Spread
+	for _, b := range doc.Blocks {
+		if e, ok := b.(*page.Entry); ok {
+			list = append(list, spreads(e)...)
+		}
+	}
+	if len(list) != 2 {
+		t.Fatal(told)
+	}
+	if text := fmt.Sprint(list[1].Columns); strings.Contains(text, "ferric") {
+		t.Error(text)
+	}
+	if notes := strings.Join(list[1].Notes, "\n"); !strings.Contains(notes, "Ferric share is left out: ") || !strings.Contains(notes, "not titrated") {
+		t.Error(notes)
+	}
+}
+
 // Differences of a pair, with the uncertainties of both pieces together.
 func TestSpreadDifferences(t *testing.T) {
 	e, _, _ := entry(t, "spread\ngroups: [fired, dug]\npairs:\n  LS-S02: KR-S08")

@@ -19,7 +19,9 @@ type matchedColumn struct {
 	words      func(*assay.Sample) page.Cell // of words alone
 }
 
-func (b *builder) matchedColumns(groups pair, subject spreadSubject) ([]matchedColumn, error) {
+// matchedColumns readies the columns of a subject; lacking tells which of the usual
+// ones are left out, and why.
+func (b *builder) matchedColumns(groups pair, subject spreadSubject) (out []matchedColumn, lacking []string, err error) {
 	asked := subject.columns
 	if len(asked) == 0 {
 		for _, id := range b.largestParts(groups, 3) {
@@ -27,7 +29,6 @@ func (b *builder) matchedColumns(groups pair, subject spreadSubject) ([]matchedC
 		}
 		asked = append(asked, spreadColumn{key: "Cu"})
 	}
-	var out []matchedColumn
 	for _, a := range asked {
 		if a.key == firstCrystalsKey {
 			out = append(out, matchedColumn{head: a.head, words: func(s *assay.Sample) page.Cell {
@@ -38,7 +39,7 @@ func (b *builder) matchedColumns(groups pair, subject spreadSubject) ([]matchedC
 		}
 		v, err := b.variable(a.key)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		c := matchedColumn{head: a.head, unit: axisUnit(v.Unit), v: v}
 		if c.head == "" {
@@ -47,14 +48,18 @@ func (b *builder) matchedColumns(groups pair, subject spreadSubject) ([]matchedC
 		if a.high != "" {
 			high, err := b.variable(a.high)
 			if err != nil {
-				return nil, err
+				return nil, nil, err
 			}
 			c.high = &high
 		}
 		c.head = formulaText(c.head)
+		if len(out) > 0 && len(subject.columns) > 0 && c.high == nil && valueless(v, groups) {
+			lacking = append(lacking, capital(c.head)+" is left out: "+strings.TrimPrefix(reasonOf(v, groups[1]), ": ")+".")
+			continue // a usual column without any value says nothing
+		}
 		out = append(out, c)
 	}
-	return out, nil
+	return out, lacking, nil
 }
 
 // cell prints what a sample has in the column.
@@ -103,6 +108,13 @@ func asFactor(u float64) string {
 		return ""
 	}
 	return "×/÷ " + short(math.Exp(u))
+}
+
+// valueless reports a variable that no sample of either group has, not even below
+// a limit.
+func valueless(v study.Variable, groups pair) bool {
+	a, b := v.Summary(groups[0].Samples), v.Summary(groups[1].Samples)
+	return a.N+a.Censored+b.N+b.Censored == 0
 }
 
 // difference prints left less right. Where a model computed both, ± runs from

@@ -34,10 +34,14 @@ func (b *builder) groupSpread(groups pair, subject spreadSubject, rows []study.V
 		s.Caption += " " + b.basisSentence()
 		s.Notes[0] += " The parts of an analysis sum to 100, so one difference forces others: do not count the rows as independent findings."
 	}
-	counts := false
+	counts, model := false, false
 	for _, v := range rows {
 		s.Rows = append(s.Rows, spreadRow(v, groups))
 		counts = counts || v.CountsIron()
+		model = model || !v.Log && modelApart(v, groups[0].Samples, groups[1].Samples) > 0
+	}
+	if model {
+		s.Notes = append(s.Notes, "Where ± has two ends, a model computed the values: "+twoEnds+".")
 	}
 	if counts {
 		s.Notes = append(s.Notes, b.ironNote(groups)...)
@@ -77,7 +81,7 @@ func spreadRow(v study.Variable, groups pair) page.SpreadRow {
 		Name: formulaText(v.Label), Unit: axisUnit(v.Unit),
 		Left:       groupCells(v, a, groups[0].Samples, leftTo),
 		Right:      groupCells(v, c, groups[1].Samples, rightTo),
-		Difference: differenceCell(v, v.Difference(groups[0].Samples, groups[1].Samples)),
+		Difference: differenceCell(v, v.Difference(groups[0].Samples, groups[1].Samples), modelApart(v, groups[0].Samples, groups[1].Samples)),
 	}
 }
 
@@ -168,6 +172,11 @@ func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to f
 		mean.Note += "; the mean lies between its value with those at zero and with those at their limit"
 		span.Text = "n.d. – " + boundsText(g.Max)
 	default:
+		if g.N > 1 && !(scatter(g) > 0) {
+			mean.Text, span.Text = plain(g.Mean.Value()), "all alike"
+			mean.Note += "; all pieces have this value, so there is no scatter"
+			break
+		}
 		mean.Text, _ = quantity.Number(g.Mean.Value(), to)
 		if s := scatter(g); s > 0 && g.N > 1 {
 			text, _ := quantity.Number(s, to)
@@ -196,22 +205,35 @@ func groupCells(v study.Variable, g summary.Group, samples []*assay.Sample, to f
 	return []page.Cell{mean, span, n}
 }
 
-func differenceCell(v study.Variable, d summary.Difference) page.Cell {
+// differenceCell prints a difference of means; model is the standard uncertainty
+// that the model adds when its errors in the two groups are independent.
+func differenceCell(v study.Variable, d summary.Difference, model float64) page.Cell {
 	if math.IsNaN(d.Value) {
 		return page.Cell{Text: "–", Class: page.Absent, Note: "no difference: " + d.Why}
 	}
 	c := page.Cell{Text: quantity.WithU(d.Value, d.U, v.Unit, "").Text()}
-	if math.Abs(d.Value) > 2*d.U && v.Model == nil {
+	if model > 0 {
+		all := math.Hypot(d.U, model)
+		c.Text, _ = quantity.Number(d.Value, all)
+		c.Text += plusMinus + shortSpan(d.U, all)
+		if math.Abs(d.Value) > 2*all {
+			c.Class = page.Clear
+		}
+		c.Note = strings.Join(nonEmpty(d.Why, twoEnds), "; ")
+		return c
+	}
+	if math.Abs(d.Value) > 2*d.U {
 		c.Class = page.Clear
 	}
 	if d.Why != "" {
 		c.Note = d.Why
 		return c
 	}
-	c.Note = fmt.Sprintf("95 %%: %s, %.0f degrees of freedom", strings.TrimSpace(interval(d.Low, d.High, d.U)+" "+axisUnit(v.Unit)), d.DoF)
-	if v.Model != nil {
-		c.Note += "; the ± is from the scatter alone: how much of the model's own error both groups share, and so cancels, is not known"
+	if d.U == 0 {
+		c.Class, c.Note = "", "no uncertainty: on either side all pieces have one value"
+		return c
 	}
+	c.Note = fmt.Sprintf("95 %%: %s, %.0f degrees of freedom", strings.TrimSpace(interval(d.Low, d.High, d.U)+" "+axisUnit(v.Unit)), d.DoF)
 	return c
 }
 

@@ -18,7 +18,7 @@ const mostFacing = 60
 
 // matchedParts are the figure and the tables of matched rows.
 func (b *builder) matchedParts(groups pair, subject spreadSubject, p pairing) ([]page.Part, error) {
-	columns, err := b.matchedColumns(groups, subject)
+	columns, lacking, err := b.matchedColumns(groups, subject)
 	if err != nil {
 		return nil, err
 	}
@@ -29,7 +29,9 @@ func (b *builder) matchedParts(groups pair, subject spreadSubject, p pairing) ([
 		parts = append(parts, fig)
 	}
 	if len(p.pairs) <= mostFacing {
-		parts = append(parts, b.matchedSpread(groups, subject, p, columns))
+		s := b.matchedSpread(groups, subject, p, columns)
+		s.Notes = append(s.Notes, lacking...)
+		parts = append(parts, s)
 	}
 	differing := columns
 	if subject.word == compositions {
@@ -152,7 +154,7 @@ func (p pairing) remarks(groups pair, before int) []string {
 	case len(m.Excavated) < fewestForPoor:
 		out = append(out, fmt.Sprintf("With %s of %s nothing can be said of whether a match is poor.", samplesText(len(m.Excavated)), groups[1].Name))
 	case len(poor) > 0:
-		out = append(out, fmt.Sprintf("Poor: %s; farther apart than %s are from each other on the average (%.2f). No replica comes near them.", list(poor), two, limit))
+		out = append(out, fmt.Sprintf("Poor: %s; farther apart than %s are from each other on the average (%.2f). %s", list(poor), two, limit, p.nearer(limit)))
 	default:
 		out = append(out, fmt.Sprintf("No match is poor: none is farther apart than %s are from each other on the average (%.2f).", two, limit))
 	}
@@ -168,6 +170,24 @@ func (p pairing) remarks(groups pair, before int) []string {
 		out = append(out, "No distance can be worked: "+formulaText(strings.Join(m.Lacking, "; "))+".")
 	}
 	return out
+}
+
+// nearer says of poor matches which other replica would have been near enough:
+// none where the nearest stands there already, but pairs may be the notebook's.
+func (p pairing) nearer(limit float64) string {
+	var nearer []string
+	for _, x := range p.pairs {
+		if !x.poor || x.rank == 1 || x.next == nil || x.next.Distance > limit {
+			continue
+		}
+		if text := fmt.Sprintf("%s beside %s (%.2f)", x.right.ID, x.next.Replica.ID, x.next.Distance); !slices.Contains(nearer, text) {
+			nearer = append(nearer, text)
+		}
+	}
+	if len(nearer) == 0 {
+		return "No replica comes near them."
+	}
+	return "By composition there are matches that are not poor: " + list(nearer) + "."
 }
 
 // shared names the replicas that stand beside several excavated samples.

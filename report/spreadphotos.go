@@ -3,6 +3,7 @@ package report
 import (
 	"crypto/sha256"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path"
@@ -29,7 +30,8 @@ const oneScale = 4
 // photographsUsed is what the photographs of a report come to.
 type photographsUsed struct {
 	bytes  int
-	shown  map[string]bool // pairings whose photographs were shown
+	shown  map[string]bool        // pairings whose photographs were shown
+	pieces map[*assay.Sample]bool // samples whose photographs were
 	thumbs map[string]*thumbOf
 	files  []page.File // originals, in the order they are used
 	left   []string    // left out because the report would become too large
@@ -46,7 +48,8 @@ type thumbOf struct {
 
 // photographs sets what pictures there are of matched pieces, and of those
 // without a match, on facing pages; nil where there are none, or where they
-// stand in the report already and the notebook does not ask for them again.
+// stand in the report already and the notebook does not ask for them again. A piece
+// without a match is not shown a second time.
 func (b *builder) photographs(groups pair, p pairing, asked *bool) *page.Photographs {
 	if asked != nil && !*asked || len(b.study.Campaign.Photographs) == 0 {
 		return nil
@@ -73,7 +76,7 @@ func (b *builder) photographs(groups pair, p pairing, asked *bool) *page.Photogr
 	for i, g := range groups {
 		for _, s := range g.Samples {
 			sides := [2]*assay.Sample{}
-			if sides[i] = s; !p.has(s) {
+			if sides[i] = s; !p.has(s) && (asked != nil || !b.photos.pieces[s]) {
 				add(s.ID, sides[0], sides[1])
 			}
 		}
@@ -82,8 +85,9 @@ func (b *builder) photographs(groups pair, p pairing, asked *bool) *page.Photogr
 		return nil
 	}
 	if b.photos.shown == nil {
-		b.photos.shown = map[string]bool{}
+		b.photos.shown, b.photos.pieces = map[string]bool{}, map[*assay.Sample]bool{}
 	}
+	maps.Copy(b.photos.pieces, seen)
 	b.photos.shown[p.key(groups)] = true
 	b.figures++
 	out.Number, out.ID = b.figures, fmt.Sprintf("figure-%d", b.figures)

@@ -47,6 +47,9 @@ func (p prose) note(c notebook.Call) string {
 		if v.Log {
 			return text + ", of logarithms and so a factor; standard uncertainty after Welch"
 		}
+		if modelApart(v, group.Samples, other.Samples) > 0 {
+			return text + "; " + twoEnds
+		}
 		return text + "; standard uncertainty after Welch" + interval95(v.Difference(group.Samples, other.Samples), v.Unit)
 	}
 	what := fmt.Sprintf("%s of %s over %s", wordOf(c.Func), formulaText(v.Label), overSamples(v, group))
@@ -60,7 +63,7 @@ func (p prose) note(c notebook.Call) string {
 	if g.N == 0 || g.Censored > 0 && c.Func != "max" {
 		return what + "; values below detection leave it open"
 	}
-	return sentenceOf(what, groupQuantity(c.Func, v, g, group.Samples))
+	return sentenceOf(what, groupQuantity(c.Func, v, v.Apart().Summary(group.Samples), group.Samples))
 }
 
 func wordOf(function string) string {

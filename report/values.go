@@ -94,6 +94,11 @@ func (p prose) compute(c notebook.Call) (string, error) {
 		if math.IsNaN(d.Value) {
 			return "not to be had (" + d.Why + ")", nil
 		}
+		if model := modelApart(v, group.Samples, other.Samples); model > 0 {
+			all := math.Hypot(d.U, model)
+			text, _ := quantity.Number(d.Value, all)
+			return fmt.Sprintf("%s %s (± %s)", text, v.Unit, shortSpan(d.U, all)), nil
+		}
 		return quantity.WithU(d.Value, d.U, v.Unit, "").WithUnit(), nil
 	}
 	if a.N+a.Censored == 0 {
@@ -108,8 +113,18 @@ func (p prose) compute(c notebook.Call) (string, error) {
 		}
 		return strings.TrimSpace(text + " " + axisUnit(v.Unit)), nil
 	}
-	return printed(v, groupQuantity(c.Func, v, a, group.Samples)), nil
+	return printed(v, groupQuantity(c.Func, v, v.Apart().Summary(group.Samples), group.Samples)), nil
 }
+
+// modelApart is the standard uncertainty that a model gives a difference of two
+// groups when its errors in the one and in the other are independent; 0 where no
+// model has a share in the variable.
+func modelApart(v study.Variable, a, b []*assay.Sample) float64 {
+	return math.Hypot(v.ModelU(a), v.ModelU(b))
+}
+
+// twoEnds says what a ± with two ends is, in the words of the notes of tables.
+const twoEnds = "the lower ± is from scatter and analyses, as if the model erred alike in both groups, the upper takes its errors as independent; how much of them cancels is not known"
 
 // reasonOf tells why a variable has no value in a group, where its
 // samples give one.

@@ -241,6 +241,8 @@ func writtenCell(v sheet.Value) page.Cell {
 		c.Sort, c.Sub = read.Sort, read.Sub
 	case strings.ReplaceAll(c.Sub, " ", "") == strings.ReplaceAll(v.Raw, " ", ""):
 		c.Sub = ""
+	case v.Known() && c.Sub != "": // under the heading of another unit
+		c.Sub += " wt%"
 	}
 	return c
 }

@@ -51,7 +51,6 @@ func (t *tableReader) totals(row Row) {
 	}
 	var parts chem.Composition
 	var traces []string
-	known := 0
 	for _, v := range row.Values {
 		if _, twice := parts.Get(v.Analyte); twice {
 			continue
@@ -60,11 +59,8 @@ func (t *tableReader) totals(row Row) {
 		if v.Unit == "ppm" || v.Unit == "ppb" {
 			traces = append(traces, v.Analyte)
 		}
-		if v.Known() {
-			known++
-		}
 	}
-	tolerance := 0.006*math.Sqrt(float64(max(known, 1))) + 0.02 // every part is rounded
+	tolerance := t.rounding(row)
 	noTraces := parts.Without(traces...)
 	for _, c := range []chem.Composition{parts, noTraces, parts.Without("LOI"), noTraces.Without("LOI")} {
 		s := c.Total()
@@ -73,6 +69,31 @@ func (t *tableReader) totals(row Row) {
 		}
 	}
 	t.tally.each(source.Warning, "TOTAL_MISMATCH", ref, "sample %q: the printed total is %s, but the parts add up to %.2f wt%%; look for a wrong or missing result", clip(row.Name), strings.TrimSpace(total.Raw), parts.Total().Measured)
+}
+
+// rounding is by how much a printed total and the sum of its parts may differ
+// because all of them are rounded: two standard deviations of the parts, half of
+// the last place of the total, and a little for what the laboratory rounded on
+// the way.
+func (t *tableReader) rounding(row Row) float64 {
+	const onTheWay = 0.015
+	sum, total := 0.0, 0.0
+	for i := range t.cols {
+		c := &t.cols[i]
+		half := 0.05
+		if c.finePlaces {
+			half = 0.005
+		}
+		switch {
+		case c.Role == RoleTotal:
+			total = max(total, half)
+		case c.Role == RoleAnalyte:
+			if v := row.Values[c.order]; v.Known() && v.Unit != "ppm" && v.Unit != "ppb" {
+				sum += half * half / 3
+			}
+		}
+	}
+	return 2*math.Sqrt(sum) + total + onTheWay
 }
 
 // doubtfulUnits warns of columns whose numbers do not look like their unit:

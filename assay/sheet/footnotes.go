@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"regexp"
 	"strings"
 
 	"smeltbook/assay/quantity"
@@ -20,11 +21,8 @@ func (t *tableReader) readFootnotes() {
 		t.meaningOfND(s)
 		w := word(s)
 		if strings.Contains(w, "error") || strings.Contains(w, "uncertaint") || strings.Contains(w, "±") || strings.Contains(w, "+/-") {
-			switch {
-			case strings.Contains(w, "2σ"), strings.Contains(w, "2 σ"), strings.Contains(w, "2 sigma"), strings.Contains(w, "2sigma"), strings.Contains(w, "two sigma"), strings.Contains(w, "two standard"), strings.Contains(w, "2sd"), strings.Contains(w, "k=2"), strings.Contains(w, "k = 2"):
-				t.sigma = 2
-			case strings.Contains(w, "1σ"), strings.Contains(w, "1 σ"), strings.Contains(w, "1 sigma"), strings.Contains(w, "1sigma"), strings.Contains(w, "one sigma"), strings.Contains(w, "one standard"), strings.Contains(w, "1sd"), strings.Contains(w, "k=1"), strings.Contains(w, "k = 1"):
-				t.sigma = 1
+			if k := coverage(w); k > 0 {
+				t.sigma = k
 			}
 			if strings.Contains(w, "<lod") && (strings.Contains(w, "limit") || strings.Contains(w, "is the lod") || strings.Contains(w, "= lod")) {
 				t.errLOD = true
@@ -53,6 +51,23 @@ func (t *tableReader) readFootnotes() {
 	}
 }
 
+// coverageWords matches how many standard deviations an error is: "2σ",
+// "1 sigma", "1s", "two standard deviations", "k = 2".
+var coverageWords = regexp.MustCompile(`(?:^|[^\pL\d.])(?:(1|2|one|two)[ -]?(?:σ|s\.?d\.?|s|sigmas?|standard[ -]deviations?|standard)|k ?= ?(1|2))(?:[^\pL\d]|$)`)
+
+// coverage returns the standard deviations that a text, in small letters, says
+// an error is; 0 where it does not say.
+func coverage(w string) float64 {
+	m := coverageWords.FindStringSubmatch(w)
+	switch {
+	case m == nil:
+		return 0
+	case m[1] == "2", m[1] == "two", m[2] == "2":
+		return 2
+	}
+	return 1
+}
+
 // basis applies what a text says of the basis to the columns it speaks of. A
 // moisture is on the powder as received by its nature, so a statement for all
 // results leaves it alone.
@@ -69,9 +84,12 @@ func (t *tableReader) basis(text string) {
 	}
 }
 
+// footnoteMarks are the signs that refer to a footnote.
+const footnoteMarks = "*†‡§¹²³"
+
 // leadingMarks splits "* total iron as FeO" and "1) by titration".
 func leadingMarks(s string) (marks, text string) {
-	rest := strings.TrimLeft(s, "*†‡§¹²³")
+	rest := strings.TrimLeft(s, footnoteMarks)
 	if rest != s {
 		return s[:len(s)-len(rest)], strings.TrimLeft(rest, " :=")
 	}

@@ -153,3 +153,14 @@ func FuzzHeading(f *testing.F) {
 		statedUnits(s, true)
 	})
 }
+
+func TestCoverage(t *testing.T) {
+	for text, want := range map[string]float64{
+		"± is 1s of three beads": 1, "errors are 2σ": 2, "± = two standard deviations": 2, "uncertainty, k = 2": 2, "error (1 sd)": 1, "± 1 sigma": 1,
+		"error of 12 s counting": 0, "± of two samples": 0, "uncertainties as stated": 0, "errors 0.2 sd": 0,
+	} {
+		if got := coverage(text); got != want {
+			t.Errorf("%q: %g standard deviations, want %g", text, got, want)
+		}
+	}
+}

@@ -45,6 +45,25 @@ func (t *tableReader) head(row int) rowHead {
 	return h
 }
 
+// unmarked takes a mark off the end of a name that a footnote explains, and
+// returns what the footnote says; both are empty where there is none.
+func (t *tableReader) unmarked(name string) (plain, footnote string) {
+	plain = strings.TrimRight(name, footnoteMarks)
+	footnote = t.notes[name[len(plain):]]
+	mark := name[len(plain):]
+	if plain = strings.TrimSpace(plain); plain == "" || footnote == "" || t.headingMark(mark) {
+		return "", ""
+	}
+	return plain, footnote
+}
+
+// headingMark reports a mark that a heading bears: its footnote is about results.
+func (t *tableReader) headingMark(mark string) bool {
+	return slices.ContainsFunc(t.cols, func(c column) bool {
+		return c.head.footnote == mark || strings.HasSuffix(c.head.text, mark)
+	})
+}
+
 // carriesName reports a row without a name right below a named one, with a note
 // of its own that tells the two apart ("core", "rim").
 func (t *tableReader) carriesName(row int) bool {

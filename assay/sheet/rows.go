@@ -142,6 +142,7 @@ func (t *tableReader) row(h *rowHead, room *rowRoom) Row {
 	if h.control {
 		out.Role = RowControl
 	}
+	out.Plain, out.Footnote = t.unmarked(h.name)
 	unit := t.rowUnit(row)
 	if room.from == nil {
 		room.from = make([]source.Cell, t.values)

@@ -91,10 +91,13 @@ type Row struct {
 	Blank    bool // a control that is a blank
 	// Replicate is the name of the sample that this row repeats; empty for
 	// the first measurement of a sample.
-	Replicate     string
-	Values        []Value           // one for each analyte column, in column order
-	ReportedTotal *Value            // the total the laboratory printed; a check, never an analyte
-	Text          map[string]string // notes by heading; nil when there are none
+	Replicate string
+	// Plain is the name without a mark at its end ("*") that a footnote of the
+	// table explains, and Footnote what it says; both empty without such a mark.
+	Plain, Footnote string
+	Values          []Value           // one for each analyte column, in column order
+	ReportedTotal   *Value            // the total the laboratory printed; a check, never an analyte
+	Text            map[string]string // notes by heading; nil when there are none
 }
 
 // Value is one result: wt% of the analyte as labelled, without conversion to

@@ -76,7 +76,9 @@ func writeGroup(b *strings.Builder, ns source.Notices, one, many, what string) {
 		bySheet[at] = append(bySheet[at], n)
 	}
 	for _, at := range order {
-		if !at.IsZero() {
+		if at.IsZero() {
+			b.WriteString("  the campaign as a whole\n")
+		} else {
 			fmt.Fprintf(b, "  %s\n", at)
 		}
 		for _, n := range bySheet[at] {

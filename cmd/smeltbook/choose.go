@@ -9,8 +9,8 @@ import (
 	"smeltbook/report"
 )
 
-// chooseEntry picks what stands in the entry asked for, by its number or its
-// kind; everything where none is asked for. what names them in the message.
+// chooseEntry picks what stands in the entry asked for, by its number, its kind
+// or the id that the notebook gives it; everything where none is asked for. what names them in the message.
 func chooseEntry[T interface{ At() report.Place }](all []T, entry, what string) ([]T, error) {
 	if entry == "" {
 		return all, nil
@@ -19,10 +19,14 @@ func chooseEntry[T interface{ At() report.Place }](all []T, entry, what string) 
 	var entries []string
 	for _, x := range all {
 		at := x.At()
-		if entry == at.Kind || entry == strconv.Itoa(at.Entry) {
+		if entry == at.Kind || entry == at.Name || entry == strconv.Itoa(at.Entry) {
 			chosen = append(chosen, x)
 		}
-		if name := fmt.Sprintf("%d (%s)", at.Entry, at.Kind); !slices.Contains(entries, name) {
+		name := fmt.Sprintf("%d (%s)", at.Entry, at.Kind)
+		if at.Name != "" {
+			name = fmt.Sprintf("%d (%s, %s)", at.Entry, at.Kind, at.Name)
+		}
+		if !slices.Contains(entries, name) {
 			entries = append(entries, name)
 		}
 	}
@@ -32,5 +36,5 @@ func chooseEntry[T interface{ At() report.Place }](all []T, entry, what string) 
 	if len(entries) == 0 {
 		return nil, callError{fmt.Errorf("--entry %s: the notebook has no %s", entry, what)}
 	}
-	return nil, callError{fmt.Errorf("--entry %s: no entry with %s has this number or kind; there are %s", entry, what, strings.Join(entries, ", "))}
+	return nil, callError{fmt.Errorf("--entry %s: no entry with %s has this number, kind or id; there are %s", entry, what, strings.Join(entries, ", "))}
 }

@@ -17,7 +17,17 @@ const strongest = 6
 func printPlan(w io.Writer, p *fireplan.Plan) error {
 	l := &linePrinter{w: w}
 	if p.Runs() {
-		l.line("This firing should run.")
+		foreseen := 0
+		for _, r := range p.Risks {
+			if r.Margin < 0 {
+				foreseen++
+			}
+		}
+		if foreseen > 0 {
+			l.line("This firing should run, but %s to go wrong that would not stop it: see below.", foreseenText(foreseen))
+		} else {
+			l.line("This firing should run.")
+		}
 	} else {
 		l.line("THIS FIRING WOULD NOT RUN as it is planned.")
 	}
@@ -157,4 +167,12 @@ func printLogs(l *linePrinter, logs []fireplan.Log) {
 		t.row("  "+x.Run, x.Air.Text(), fmt.Sprintf("%.0f to %.0f", x.Budget.Least.Value, x.Budget.Most.Value), x.Budget.Monoxide.Text(), holds)
 	}
 	t.flush()
+}
+
+// foreseenText counts what is foreseen.
+func foreseenText(n int) string {
+	if n == 1 {
+		return "one thing is foreseen"
+	}
+	return fmt.Sprintf("%d things are foreseen", n)
 }

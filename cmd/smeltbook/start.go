@@ -50,19 +50,19 @@ func startCampaign(dir string) error {
 	clean := filepath.Clean(dir)
 	absolute, err := filepath.Abs(clean) // "." has its parent elsewhere
 	if err != nil {
-		return fmt.Errorf("making the folder: %w", err)
+		return callError{fmt.Errorf("the folder %s cannot be made: %w", dir, reason(err))}
 	}
 	parent := filepath.Dir(absolute)
 	if err := os.MkdirAll(parent, 0o755); err != nil {
-		return fmt.Errorf("making the folder: %w", err)
+		return callError{fmt.Errorf("the folder %s cannot be made: %w", dir, reason(err))}
 	}
 	temp, err := os.MkdirTemp(parent, ".smeltbook-start-")
 	if err != nil {
-		return fmt.Errorf("making the folder: %w", err)
+		return callError{fmt.Errorf("the folder %s cannot be made: %w", dir, reason(err))}
 	}
 	defer os.RemoveAll(temp)
 	if err := os.Chmod(temp, 0o755); err != nil {
-		return fmt.Errorf("making the folder: %w", err)
+		return callError{fmt.Errorf("the folder %s cannot be made: %w", dir, reason(err))}
 	}
 	if err := writeTemplate(temp); err != nil {
 		return fmt.Errorf("writing the template: %w", err)
@@ -71,7 +71,7 @@ func startCampaign(dir string) error {
 		return moveInto(temp, clean)
 	}
 	if err := os.Rename(temp, clean); err != nil {
-		return fmt.Errorf("making the folder: %w", err)
+		return callError{fmt.Errorf("the folder %s cannot be made: %w", dir, reason(err))}
 	}
 	return nil
 }

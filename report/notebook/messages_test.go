@@ -66,6 +66,7 @@ func TestMessages(t *testing.T) {
 		{"options on the info line", head + "```ternary isotherms: 50\n```\n", "line 5: \"isotherms: 50\" stands behind `ternary`; write options on lines of their own below"},
 		{"options that are no mapping", head + "```ternary\n- a\n```\n", "line 6: the options of `ternary` should be lines of the form \"key: value\", but a list stands there"},
 		{"broken options", head + "```ternary\ngroups: [a\n```\n", "the options of `ternary` could not be read as YAML from about here"},
+		{"id twice", head + "```data\nid: a\n```\n```data\nid: a\n```\n", "line 8: the entry has the id \"a\", which that of line 5 has already"},
 		{"nested entry", head + "- item\n\n  ```data\n  ```\n", "line 7: the entry `data` stands inside a list, a quotation or a footnote; move it to the left margin"},
 
 		{"value open", head + "At {{ median \"fired\" and more\n", "line 5: a value begins here with {{ but does not end; close it with }}"},

@@ -213,7 +213,24 @@ func Parse(file string, src []byte) (*Notebook, source.Notices) {
 	}
 	blocks, more := parseBody(file, body, first)
 	n.Blocks = blocks
-	return n, append(notices, more...)
+	return n, append(append(notices, more...), n.sameIDs()...)
+}
+
+// sameIDs tells of entries that bear the id of an earlier one.
+func (n *Notebook) sameIDs() source.Notices {
+	var out source.Notices
+	first := map[string]*Entry{}
+	for _, e := range n.Entries() {
+		if e.ID == "" {
+			continue
+		}
+		if other := first[e.ID]; other != nil {
+			out.Add(source.Error, "ID_TWICE", source.Line(n.File, e.Line), "the entry has the id %q, which that of line %d has already; give each its own", e.ID, other.Line)
+			continue
+		}
+		first[e.ID] = e
+	}
+	return out
 }
 
 // plainText returns src with LF line ends and valid UTF-8, without a byte

@@ -50,6 +50,7 @@ type Entry struct {
 	Number int
 	ID     string // unique in the document; "entry-4" where empty
 	Kind   string // "melting"
+	Name   string // by which the notebook refers to it; empty where it gave none
 	Title  string // the kind where empty
 	Margin []string
 	Parts  []Part

@@ -145,10 +145,12 @@ const (
 // fewestDense is the fewest columns of a table that is printed in small type.
 const fewestDense = 9
 
-// widestPaired is the most columns, widestRow the most letters of a row of a
-// compact table that is printed in two columns.
+// widestPaired is the most columns, fewestPaired the fewest rows, widestRow the
+// most letters of a row of a compact table that is printed in two columns; with
+// fewer rows the second column would begin without a heading over a row or two.
 const (
 	widestPaired = 6
+	fewestPaired = 10
 	widestRow    = 64
 )
 
@@ -232,7 +234,7 @@ func viewPart(p Part) (pv partView, wide bool, err error) {
 		t.Wide, t.Tall = t.Folded || len(p.Columns) > widestNarrow, t.Folded || len(p.Rows) > longestWhole
 		t.Dense = len(p.Columns) >= fewestDense
 		t.Compact = p.Compact || len(p.Rows) > longestText
-		t.Paired = t.Compact && len(p.Columns) <= widestPaired && len(p.Groups) == 0
+		t.Paired = t.Compact && len(p.Rows) >= fewestPaired && len(p.Columns) <= widestPaired && len(p.Groups) == 0
 		for _, r := range p.Rows {
 			t.Paired = t.Paired && shortRow(r)
 		}

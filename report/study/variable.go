@@ -60,6 +60,23 @@ func (v Variable) Logs() Variable {
 	return out
 }
 
+// Apart returns the variable with uncertainties that are without the part that
+// Model says all samples share: what may shrink with the number of samples.
+func (v Variable) Apart() Variable {
+	if v.Model == nil || v.Log {
+		return v
+	}
+	out := v
+	out.Of = func(s *assay.Sample) quantity.Quantity {
+		q := v.Of(s)
+		if m := v.ModelU([]*assay.Sample{s}); m > 0 && q.HasU() {
+			q.U = math.Sqrt(math.Max(q.U*q.U-m*m, 0))
+		}
+		return q
+	}
+	return out
+}
+
 // Summary describes the variable over samples.
 func (v Variable) Summary(samples []*assay.Sample) summary.Group {
 	qs := make([]quantity.Quantity, len(samples))
@@ -72,7 +89,8 @@ func (v Variable) Summary(samples []*assay.Sample) summary.Group {
 }
 
 // Difference compares the means over two groups of samples. Groups that share
-// samples are not compared: the statistics takes them as independent.
+// samples are not compared: the statistics takes them as independent. An error
+// that the model makes in all samples is not in the uncertainty.
 func (v Variable) Difference(a, b []*assay.Sample) summary.Difference {
 	shared := 0
 	for _, s := range a {
@@ -80,7 +98,8 @@ func (v Variable) Difference(a, b []*assay.Sample) summary.Difference {
 			shared++
 		}
 	}
-	d := summary.Between(v.Summary(a), v.Summary(b))
+	own := v.Apart()
+	d := summary.Between(own.Summary(a), own.Summary(b))
 	if shared > 0 {
 		nan := math.NaN()
 		return summary.Difference{Value: nan, U: nan, DoF: nan, Low: nan, High: nan,

@@ -41,6 +41,7 @@ func (b *builder) firingTable(groups pair) (*page.Table, source.Notices) {
 		Notes: []string{"± is one standard uncertainty; that of the mean copper is the scatter between the pieces over √n, so it holds only as far as the pieces stand for the whole slag. The slag counts as the field sheet weighs it: prills sieved out of it before are not in it and are listed apart. Ore is weighed as charged and analysed dry, so that its moisture makes the charge a little smaller than stated."},
 	}
 	var ns source.Notices
+	unsure := false
 	for _, r := range b.study.Campaign.Runs {
 		var pieces []*assay.Sample
 		for _, g := range groups {
@@ -60,6 +61,10 @@ func (b *builder) firingTable(groups pair) (*page.Table, source.Notices) {
 			continue
 		}
 		t.Rows = append(t.Rows, row)
+		unsure = unsure || !slag.HasU()
+	}
+	if unsure {
+		t.Notes = append(t.Notes, "Where the field sheet states no ± of a weight, what is worked out from it has none either: put the ± of the scales into a column behind the weight.")
 	}
 	if len(t.Rows) == 0 {
 		return nil, ns

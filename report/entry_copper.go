@@ -115,7 +115,7 @@ func copperEntry(_ context.Context, b *builder, e *notebook.Entry, out *page.Ent
 		out.Parts = append(out.Parts, words, table)
 	}
 	if !cond.stated {
-		out.Parts = append(out.Parts, page.Lines("The notebook does not state all conditions of this entry; "+cond.text()+" is assumed. State them with at: and log_po2:."))
+		out.Parts = append(out.Parts, page.Lines("The notebook does not state all conditions of this entry; "+cond.text()+" is assumed. State them with \"at:\" and \"log_po2:\"."))
 	}
 	out.Parts = append(out.Parts, a.parts()...)
 	if len(told) > 0 {

@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"context"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -31,13 +32,21 @@ func written(t *testing.T, front, body string) (page.Document, string) {
 
 func twoSlags(t *testing.T, front, body string) (*study.Study, *notebook.Notebook) {
 	t.Helper()
+	return twoSlagsWith(t, nil, front, body)
+}
+
+// twoSlagsWith is twoSlags with files of the campaign replaced or added.
+func twoSlagsWith(t *testing.T, files map[string]string, front, body string) (*study.Study, *notebook.Notebook) {
+	t.Helper()
 	dir := t.TempDir()
-	text := "---\ntitle: T\ndata: [lab.csv, samples.csv]\ngroups: {fired: {samples: A-1}, dug: {samples: A-2}}\ndraws: 50\n" + front + "---\n" + body
-	for name, data := range map[string]string{
+	text := "---\ntitle: T\ndata: ['*.csv']\ngroups: {fired: {samples: A-1}, dug: {samples: A-2}}\ndraws: 50\n" + front + "---\n" + body
+	all := map[string]string{
 		"lab.csv":     "Sample,SiO2,FeOT,CaO,Al2O3\n,wt%,wt%,wt%,wt%\nA-1,34,54,5,6\nA-2,33,55,5,6\n",
 		"samples.csv": "id,kind,note\nA-1,slag,from the field sheet\nA-2,slag,\n",
 		"refs.json":   `[{"id": "vale2020", "title": "Bowls", "author": [{"family": "Vale"}], "issued": {"date-parts": [[2020]]}}]`,
-	} {
+	}
+	maps.Copy(all, files)
+	for name, data := range all {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(data), 0o600); err != nil {
 			t.Fatal(err)
 		}

@@ -133,6 +133,9 @@ func TestSpreadWithoutFerrousIron(t *testing.T) {
 	if len(list) != 2 {
 		t.Fatal(told)
 	}
+	if notes := strings.Join(list[0].Notes, "\n"); !strings.Contains(notes, "Of fired there is one piece, which has no scatter") {
+		t.Error(notes)
+	}
 	if text := fmt.Sprint(list[1].Columns); strings.Contains(text, "ferric") {
 		t.Error(text)
 	}

@@ -40,6 +40,11 @@ func (b *builder) groupSpread(groups pair, subject spreadSubject, rows []study.V
 		counts = counts || v.CountsIron()
 		model = model || !v.Log && modelApart(v, groups[0].Samples, groups[1].Samples) > 0
 	}
+	for _, g := range groups {
+		if len(g.Samples) == 1 {
+			s.Notes = append(s.Notes, fmt.Sprintf("Of %s there is one piece, which has no scatter; its own ± stands where it is set beside another.", g.Name))
+		}
+	}
 	if model {
 		s.Notes = append(s.Notes, "Where ± has two ends, a model computed the values: "+twoEnds+".")
 	}

@@ -70,7 +70,7 @@ func Render(w io.Writer, d Document, a Assets) error {
 	v.Style = template.CSS(a.Faces + pageCSS)
 
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sortKey": sortKey, "cellClass": cellClass, "size": size, "join": strings.Join, "breaks": breaks, "manyNotices": manyNotices,
+		"sortKey": sortKey, "cellClass": cellClass, "size": size, "join": strings.Join, "breaks": breaks, "codeOut": codeOut, "codeAt": func(i int) bool { return i%2 == 1 }, "manyNotices": manyNotices,
 	}).Parse(pageHTML)
 	if err != nil {
 		return fmt.Errorf("page: %w", err)

@@ -146,11 +146,11 @@ const (
 const fewestDense = 9
 
 // widestPaired is the most columns, fewestPaired the fewest rows, widestRow the
-// most letters of a row of a compact table that is printed in two columns; with
-// fewer rows the second column would begin without a heading over a row or two.
+// most letters of a row of a compact table that is printed in two columns; browsers
+// repeat the heading over the second column only where it is short beside the rest.
 const (
 	widestPaired = 6
-	fewestPaired = 10
+	fewestPaired = 24
 	widestRow    = 64
 )
 

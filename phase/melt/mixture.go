@@ -25,6 +25,8 @@ type mixture struct {
 	state pairState
 	close bool // to the mixture solved last: one step with its factors is enough
 
+	species vector // ln a of the species, packed, as last computed
+
 	associated bool
 	share      float64 // species per cation
 	made       [numAssociates]associated
@@ -152,7 +154,8 @@ func (m *mixture) activities(T float64, lna *vector) {
 		}
 	}
 	for i := range m.n {
-		lna[m.which[i]] = m.lx[i] + m.b[i]*(2*(m.state.u[i]-m.ly[i])+half*(d[i]+all))
+		m.species[i] = m.lx[i] + m.b[i]*(2*(m.state.u[i]-m.ly[i])+half*(d[i]+all))
+		lna[m.which[i]] = m.species[i]
 	}
 	if m.associated {
 		m.ofComponents(lna)

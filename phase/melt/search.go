@@ -62,6 +62,12 @@ func (s *search) keep(wanted func(Phase) bool) {
 func (s *search) at(T float64) {
 	s.mix.activities(T, &s.lna)
 	s.m.refs.of(T, s.of[:s.nOf], &s.q)
+	s.affinities()
+}
+
+// affinities sets the affinities of all end members present from the
+// activities and references at hand.
+func (s *search) affinities() {
 	for _, e := range s.here[:s.nHere] {
 		s.a[e] = s.m.members[e].activitySum(&s.lna) + s.q[e]
 	}

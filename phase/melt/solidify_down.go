@@ -14,6 +14,19 @@ func (f *freezing) advance(p *place, h float64) bool {
 	return q.correct(&f.row)
 }
 
+// between goes to a share of the way from lo to hi, two states on the line near
+// p, and back to the line. The closer they are the less is left to correct.
+func (f *freezing) between(p *place, lo, hi *unknowns, share float64) bool {
+	q := &f.q
+	z := *lo
+	q.grains = p.grains
+	for j := range q.size() {
+		z[j] += share * (hi[j] - lo[j])
+	}
+	q.set(&z)
+	return q.correct(&f.row)
+}
+
 // down follows the line to its end. Where it cannot be followed the path ends
 // at the last step before.
 func (f *freezing) down() error {
@@ -113,7 +126,7 @@ func (f *freezing) back(p *place) bool {
 // overdue at h, and leaves the state there.
 func (f *freezing) halt(from *place, h float64, e *event) (float64, bool) {
 	for range 8 {
-		high := e.value
+		high, there := e.value, f.q.state()
 		if !f.advance(from, 0) {
 			return 0, false
 		}
@@ -121,7 +134,7 @@ func (f *freezing) halt(from *place, h float64, e *event) (float64, bool) {
 		if low >= 0 {
 			return 0, e.kind == appears
 		}
-		at, ok := f.rootOf(from, e, h, low, high)
+		at, ok := f.rootOf(from, e, h, low, high, there)
 		if !ok {
 			return 0, false
 		}
@@ -135,16 +148,18 @@ func (f *freezing) halt(from *place, h float64, e *event) (float64, bool) {
 	return 0, false
 }
 
-// rootOf closes in on the event between 0 and h by false position, the value
-// of a stale end halved, leaving the state at the root or just beyond it.
-func (f *freezing) rootOf(from *place, e *event, h, low, high float64) (float64, bool) {
+// rootOf closes in on the event between 0 and h, where the state is there, by
+// false position, the value of a stale end halved, leaving the state at the root
+// or just beyond it.
+func (f *freezing) rootOf(from *place, e *event, h, low, high float64, there unknowns) (float64, bool) {
 	lo, hi, side := 0.0, h, 0
+	here := from.z
 	for round := range rootRounds {
 		at := lo + (hi-lo)*low/(low-high)
 		if round%5 == 4 {
 			at = (lo + hi) / 2
 		}
-		if !f.advance(from, at) {
+		if !f.between(from, &here, &there, (at-lo)/(hi-lo)) && !f.advance(from, at) {
 			return 0, false
 		}
 		v := f.again(e)
@@ -156,13 +171,13 @@ func (f *freezing) rootOf(from *place, e *event, h, low, high float64) (float64,
 			return at, math.Abs(v) < rootJump
 		}
 		if v > 0 {
-			hi, high = at, v
+			hi, high, there = at, v, f.q.state()
 			if side > 0 {
 				low /= 2
 			}
 			side = 1
 		} else {
-			lo, low = at, v
+			lo, low, here = at, v, f.q.state()
 			if side < 0 {
 				high /= 2
 			}

@@ -23,6 +23,7 @@ type equilibrium struct {
 
 	matrix   matrix
 	residual unknowns
+	response response
 	bend     [numComponents][numComponents]float64 // ∂ ln a_i/∂ ln n_j of the liquid last linearised
 }
 
@@ -44,9 +45,9 @@ func (q *equilibrium) begin(m *Model, x *vector) {
 	q.warm = q.search.mix.state.u
 }
 
-// liquid prepares the search for the liquid of the given ln of cations.
-func (q *equilibrium) liquid(ln *vector) {
-	var x vector
+// fractions returns the cation fractions of the liquid of the given ln of
+// cations.
+func (q *equilibrium) fractions(ln *vector) (x vector) {
 	var sum float64
 	for i := range q.n {
 		v := math.Exp(ln[i])
@@ -56,9 +57,16 @@ func (q *equilibrium) liquid(ln *vector) {
 	for i := range q.n {
 		x[q.which[i]] /= sum
 	}
-	s := &q.search
-	s.start(s.m, &x)
-	s.mix.state.u, s.mix.state.seen = q.warm, 1
+	return x
+}
+
+// liquid prepares the liquid of the given ln of cations. It has the components
+// of the whole, so that of the search nothing else changes.
+func (q *equilibrium) liquid(ln *vector) {
+	x := q.fractions(ln)
+	m := &q.search.mix
+	m.prepare(q.search.m.terms, &x)
+	m.state.u, m.state.seen = q.warm, 1
 }
 
 // liquidCations returns the cations in the liquid, of the whole.
@@ -73,6 +81,11 @@ func (q *equilibrium) liquidCations() (sum float64) {
 func (q *equilibrium) at(ln *vector, T float64) {
 	q.liquid(ln)
 	q.search.at(T)
+	q.follow(T)
+}
+
+// follow brings the grains to equilibrium with the liquid at hand.
+func (q *equilibrium) follow(T float64) {
 	for i := range q.ng {
 		q.grains[i].follow(&q.search, T)
 	}

@@ -34,9 +34,9 @@ const (
 // present state, which has just been measured, with row as the last equation,
 // and factors it.
 func (q *equilibrium) linearise(row *unknowns) bool {
-	q.search.mix.close = true
-	defer func() { q.search.mix.close = false }()
-	base, lna := q.grains, q.search.lna
+	s := &q.search
+	q.response.of(&s.mix, &s.m.terms, &s.lna, q.T)
+	base, lna, a := q.grains, s.lna, s.a
 	m := &q.matrix
 	m.n = q.size()
 	column := func(j int, step float64) {
@@ -53,19 +53,25 @@ func (q *equilibrium) linearise(row *unknowns) bool {
 		}
 		q.grains = base
 	}
-	q.at(&q.ln, q.T+tStep)
-	column(q.n+q.ng, tStep/kelvinPerUnit)
 	for j := range q.n {
 		ln := q.ln
 		ln[j] += lnStep
-		q.at(&ln, q.T)
+		x := q.fractions(&ln)
+		s.lna = q.response.near(&s.mix, &s.m.terms, &x)
+		s.affinities()
+		q.follow(q.T)
 		column(j, lnStep)
 		for i := range q.n {
 			c := q.which[i]
-			q.bend[i][j] = (q.search.lna[c] - lna[c]) / lnStep
+			q.bend[i][j] = (s.lna[c] - lna[c]) / lnStep
 		}
 		m.a[q.ng+j][j] += math.Exp(q.ln[j]) / q.whole[j]
 	}
+	s.mix.close = true
+	q.at(&q.ln, q.T+tStep)
+	s.mix.close = false
+	column(q.n+q.ng, tStep/kelvinPerUnit)
+	s.lna, s.a = lna, a
 	for g := range q.ng {
 		for e := range q.ng {
 			m.a[e][q.n+g] = 0

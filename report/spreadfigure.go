@@ -44,7 +44,7 @@ func (b *builder) matchedFigure(groups pair, subject spreadSubject, p pairing, l
 	}
 	return b.figure(figure.Figure{
 		Caption: fmt.Sprintf("%s: %s of matched pieces, %s%s. The mark in a place on the left page is matched with the mark in the same place on the right. Bars: %s.", subject.title, leading.head, counted(shown, "pair"), lacking, leading.bars()),
-		Alt:     fmt.Sprintf("%s of %d pairs, pieces of %s on the left page and of %s in the same order on the right, with bars.", capital(leading.head), shown, groups[0].Label(), groups[1].Label()),
+		Alt:     fmt.Sprintf("%s of %s, pieces of %s on the left page and of %s in the same order on the right, with bars.", capital(leading.head), counted(shown, "pair"), groups[0].Label(), groups[1].Label()),
 		Groups:  groups.figureGroups(), Body: body,
 	}, page.Facing)
 }

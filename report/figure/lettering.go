@@ -60,7 +60,7 @@ func (l lettering) face() font.Face {
 // width is the printed length of a line.
 func (l lettering) width(s string) vg.Length {
 	face := l.face()
-	return face.Width(clean(s))
+	return widthOf(face, clean(s))
 }
 
 // box is the space that the text takes when placed at a point.
@@ -74,20 +74,20 @@ func (l lettering) box(at vg.Point, s string) box {
 func (l lettering) fit(s string, width vg.Length) string {
 	s = clean(s)
 	face := l.face()
-	if face.Width(s) <= width {
+	if widthOf(face, s) <= width {
 		return s
 	}
 	runes := []rune(s)
 	lo, hi := 0, len(runes)
 	for lo < hi { // the longest beginning that fits
 		mid := (lo + hi + 1) / 2
-		if face.Width(shortened(runes, mid)) <= width {
+		if widthOf(face, shortened(runes, mid)) <= width {
 			lo = mid
 		} else {
 			hi = mid - 1
 		}
 	}
-	if lo == 0 && face.Width("…") > width {
+	if lo == 0 && widthOf(face, "…") > width {
 		return ""
 	}
 	return shortened(runes, lo)

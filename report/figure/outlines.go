@@ -30,11 +30,17 @@ func (c outlines) FillString(face font.Face, at vg.Point, text string) {
 				at.X += vg.Length(kern) * scale
 			}
 		}
+		if tucked(r) {
+			at.X -= tuck * face.Font.Size
+		}
 		if segments, err := face.Face.LoadGlyph(&buf, glyph, em, nil); err == nil {
 			path = append(path, glyphPath(segments, at, scale)...)
 		}
 		if advance, err := face.Face.GlyphAdvance(&buf, glyph, em, 0); err == nil {
 			at.X += vg.Length(advance) * scale
+		}
+		if tucked(r) {
+			at.X -= tuck * face.Font.Size
 		}
 		last = glyph
 	}

@@ -181,15 +181,15 @@ func (c *pdfCanvas) FillString(face font.Face, at vg.Point, text string) {
 	c.doc.SetFont(pdfFamily, style, face.Font.Size.Points())
 	c.doc.SetTextColor(int(c.color.R), int(c.color.G), int(c.color.B))
 	x, y := c.place(at)
-	text = inFace(face, text)
-	if c.angle == 0 {
-		c.doc.Text(x, y, text)
-		return
+	pieces, along := runsOf(face, inFace(face, text))
+	if c.angle != 0 {
+		c.doc.TransformBegin()
+		c.doc.TransformRotate(c.angle*180/math.Pi, x, y)
+		defer c.doc.TransformEnd()
 	}
-	c.doc.TransformBegin()
-	c.doc.TransformRotate(c.angle*180/math.Pi, x, y)
-	c.doc.Text(x, y, text)
-	c.doc.TransformEnd()
+	for i, piece := range pieces {
+		c.doc.Text(x+along[i].Points(), y, piece)
+	}
 }
 
 // inFace puts the replacement character for letters that the face has not; the

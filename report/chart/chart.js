@@ -688,7 +688,8 @@
     if (chart.instance) {
       chart.instance.resize({ width: width, height: height });
     } else {
-      const marks = chart.option.series.reduce((n, s) => n + (Array.isArray(s.data) ? s.data.length : 0), 0);
+      // Of samples: the lines of a map are many in any campaign.
+      const marks = chart.option.series.reduce((n, s) => n + (s.pick && Array.isArray(s.data) ? s.data.length : 0), 0);
       chart.instance = library.init(chart.live, null, { renderer: marks > MANY_MARKS ? "canvas" : "svg", width: width, height: height });
       chart.instance.on("click", (params) => {
         if (params.data && params.data.details && !params.data.fixed) pick(params.data.name);

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"smeltbook/assay/photo"
 )
 
 // WouldRead tells whether a file at a path would be taken for data when the
@@ -24,11 +26,19 @@ func (c *Campaign) WouldRead(file string) bool {
 	})
 }
 
-// HoldsInputs tells whether inputs of the campaign lie in a folder itself, and not
+// HoldsInputs tells whether inputs of the campaign, photographs among them, lie in a folder itself, and not
 // only in folders of it. The campaign's own holds the notebook.
 func (c *Campaign) HoldsInputs(folder string) bool {
 	name, ok := c.below(folder)
-	return ok && (name == "." || slices.ContainsFunc(c.Files, func(f File) bool { return path.Dir(f.Name) == name }))
+	return ok && (name == "." ||
+		slices.ContainsFunc(c.Files, func(f File) bool { return path.Dir(f.Name) == name }) ||
+		slices.ContainsFunc(c.Photographs, func(f photo.Photograph) bool { return path.Dir(f.File) == name }))
+}
+
+// HoldsNotebook tells whether a folder is the campaign's own.
+func (c *Campaign) HoldsNotebook(folder string) bool {
+	name, ok := c.below(folder)
+	return ok && name == "."
 }
 
 // below returns the name that a path has in the campaign, with slashes; ok is

@@ -53,8 +53,11 @@ func spreadEntry(ctx context.Context, b *builder, e *notebook.Entry, out *page.E
 		b.fail(e, "WRONG_VALUE", "%s holds at no temperature; take at: out", subject.word)
 		return nil
 	}
+	if a.failed {
+		return nil
+	}
 	rows, ok := b.spreadRows(e, groups, subject, o.Rows)
-	if !ok || a.failed {
+	if !ok {
 		return nil
 	}
 	matched, ok, err := b.pairing(ctx, e, groups, o, &a)

@@ -172,6 +172,10 @@ func (b *builder) statedPairs(groups pair, n *yaml.Node) (pairs []matchedPair, o
 }
 
 func (b *builder) statedPair(groups pair, one, other *yaml.Node) (x matchedPair, ok bool) {
+	if one.Value == "" || other.Value == "" {
+		b.failAt(one.Line, "PAIR_OPEN", "pairs has %q with nothing beside it; write one sample of %s and one of %s", one.Value+other.Value, groups[0].Name, groups[1].Name)
+		return x, false
+	}
 	for _, node := range []*yaml.Node{one, other} {
 		s, found := b.study.Campaign.Sample(node.Value)
 		if !found {

@@ -20,6 +20,8 @@ func checkOutput(out, wanted string, c *assay.Campaign) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && wanted != ".xlsx" && c.WouldRead(out): // workbooks of ours bear a mark
 		return callError{fmt.Errorf("%s would be read as data of the campaign; name a file elsewhere", out)}
+	case errors.Is(err, fs.ErrNotExist) && wanted != ".xlsx" && c.HoldsInputs(filepath.Dir(out)) && !c.HoldsNotebook(filepath.Dir(out)):
+		return callError{fmt.Errorf("%s would stand among the inputs of the campaign; name a file elsewhere", out)}
 	case errors.Is(err, fs.ErrNotExist):
 		return checkFolder(out)
 	case err != nil:

@@ -52,6 +52,11 @@ func (r *reader) workbook(data []byte) ([]*grid, *refusal) {
 		if bad != nil {
 			return nil, bad
 		}
+		remarks, bad := a.remarks(p)
+		if bad != nil {
+			return nil, bad
+		}
+		r.tellRemarks(p.name, remarks)
 		grids = append(grids, g)
 	}
 	if len(grids) == 0 {

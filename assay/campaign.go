@@ -83,6 +83,12 @@ func Load(ctx context.Context, dir string, cfg Config, progress func(file string
 				"`sheets:` speaks of %q, which is none of the files that were read%s", r.File, source.DidYouMean(r.File, files))
 		}
 	}
+	for _, r := range c.Config.Methods {
+		if !slices.Contains(files, r.File) {
+			c.Notices.Add(source.Warning, "UNUSED_RULE", source.Line(NotebookName, r.Line),
+				"`methods:` speaks of %q, which is none of the files that were read%s", r.File, source.DidYouMean(r.File, files))
+		}
+	}
 	c.readDeterminations()
 	c.readSampleSheets()
 	c.readRunSheets()
@@ -171,8 +177,8 @@ func (c *Campaign) findFiles() []string {
 		return files
 	}
 	var aside []string // what a pattern took in and holds no table
-	for _, pattern := range c.Config.Data {
-		at := source.Cell{File: NotebookName}
+	for i, pattern := range c.Config.Data {
+		at := lineOf(c.Config.DataLines, i)
 		if !fs.ValidPath(path.Clean(pattern)) {
 			c.Notices.Add(source.Error, "BAD_PATH", at, "data names %q; give a path below the campaign folder, with slashes", pattern)
 			continue

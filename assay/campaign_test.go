@@ -175,7 +175,7 @@ func TestBadInput(t *testing.T) {
 		words    []string
 	}{
 		{"empty folder", nil, Config{}, source.Error, "NO_DATA", []string{"no spreadsheet"}},
-		{"missing file", map[string]string{"lab/xrf.csv": xrf}, Config{Data: []string{"lab/xfr.csv"}}, source.Error, "MISSING_FILE", []string{`"lab/xfr.csv"`, `did you mean "lab/xrf.csv"`}},
+		{"missing file", map[string]string{"lab/xrf.csv": xrf}, Config{Data: []string{"*.csv", "lab/xfr.csv"}, DataLines: []int{3, 4}}, source.Error, "MISSING_FILE", []string{"notebook.md, line 4", `"lab/xfr.csv"`, `did you mean "lab/xrf.csv"`}},
 		{"path out of the folder", nil, Config{Data: []string{"../x.csv"}}, source.Error, "BAD_PATH", []string{"below the campaign folder"}},
 		{"joins nothing", map[string]string{"xrf.csv": strings.Replace(xrf, "LS-S01", "LS-S1", 1), "samples.csv": field}, Config{}, source.Error, "JOINS_NOTHING", []string{"xrf.csv", "cell A5", `"LS-S1"`, `"LS-S01"`}},
 		{"id twice", map[string]string{"xrf.csv": xrf, "samples.csv": field + "KR-S01,slag,experimental,,,\n"}, Config{}, source.Error, "DUPLICATE_ID", []string{"KR-S01", "cell A2"}},
@@ -185,6 +185,7 @@ func TestBadInput(t *testing.T) {
 		{"other word", map[string]string{"xrf.csv": xrf, "samples.csv": strings.Replace(field, "experimental", "replica", 1)}, Config{}, source.Warning, "UNKNOWN_WORD", []string{`"replica"`, `did you mean "experimental"?`, "leaves it out"}},
 		{"file twice", map[string]string{"xrf.csv": xrf, "xrf copy.csv": xrf, "samples.csv": field}, Config{}, source.Warning, "FILE_TWICE", []string{"xrf.csv", "the same as xrf copy.csv"}},
 		{"sheet under data", map[string]string{"xrf.csv": xrf}, Config{Data: []string{"xrf.csv#Slag"}}, source.Error, "MISSING_FILE", []string{`"xrf.csv#Slag"`, `write "xrf.csv" there`, "skip: true"}},
+		{"method of a missing file", map[string]string{"xrf.csv": xrf}, Config{Methods: []MethodRule{{File: "xfr.csv", Method: "XRF", Line: 6}}}, source.Warning, "UNUSED_RULE", []string{"line 6", "`methods:` speaks of \"xfr.csv\"", `did you mean "xrf.csv"`}},
 		{"no kind", map[string]string{"xrf.csv": xrf}, Config{}, source.Warning, "NO_KIND", []string{"KR-S01, LS-S01", "field sheet"}},
 		{"low total", map[string]string{"xrf.csv": strings.Replace(xrf, "54.0", "14.0", 1), "samples.csv": field}, Config{}, source.Error, "TOTAL_OUT_OF_RANGE", []string{"KR-S01 sums to 59", "cell B4", "accept_totals"}},
 		{"empty group", map[string]string{"xrf.csv": xrf, "samples.csv": field}, Config{Groups: []GroupRule{{Name: "g", Kinds: []string{"slagg"}, Line: 7}}}, source.Error, "EMPTY_GROUP", []string{"notebook.md", "line 7", `no sample has kind "slagg"; did you mean "slag"`}},

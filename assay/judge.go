@@ -175,13 +175,13 @@ func (c *Campaign) checkRecipe() {
 			tables = append(tables, t.File+"#"+t.Sheet)
 		}
 	}
-	for _, name := range c.Config.Recipe.Ignited {
+	for i, name := range c.Config.Recipe.Ignited {
 		found := false
 		for _, t := range tables {
 			found = found || t == name
 		}
 		if !found {
-			c.Notices.Add(source.Error, "MISSING_FILE", source.Cell{File: NotebookName}, "the recipe says that %q was measured on ignited powder, but there is no such table%s", name, source.DidYouMean(name, tables))
+			c.Notices.Add(source.Error, "MISSING_FILE", lineOf(c.Config.Recipe.IgnitedLines, i), "the recipe says that %q was measured on ignited powder, but there is no such table%s", name, source.DidYouMean(name, tables))
 		}
 	}
 }

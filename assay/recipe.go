@@ -15,16 +15,17 @@ import (
 // excavated alike, becomes a composition. Its zero value is the default, and
 // Lines says in words what holds.
 type Recipe struct {
-	Basis      chem.Basis                  // default chem.Normalised
-	Iron       map[string]chem.Iron        // by kind of sample; default FeO for slag, Fe2O3 for all else
-	Copper     map[string]string           // Cu, CuO or Cu2O by kind; default Cu for slag and metal, CuO for all else
-	Sulphur    map[string]chem.SulphurForm // by kind; default sulphide for slag, as reported for all else
-	Prills     PrillRule                   // default PrillsAsAnalysed
-	Metal      []SampleMetal               // metal found in samples
-	BelowLimit BelowLimit                  // default CountHalf
-	LOI        LOIRule                     // default LOIMeasured
-	Ignited    []string                    // files, or file#sheet, whose oxides were measured on ignited powder
-	Prefer     []string                    // methods, best first, where several give the same analyte
+	Basis        chem.Basis                  // default chem.Normalised
+	Iron         map[string]chem.Iron        // by kind of sample; default FeO for slag, Fe2O3 for all else
+	Copper       map[string]string           // Cu, CuO or Cu2O by kind; default Cu for slag and metal, CuO for all else
+	Sulphur      map[string]chem.SulphurForm // by kind; default sulphide for slag, as reported for all else
+	Prills       PrillRule                   // default PrillsAsAnalysed
+	Metal        []SampleMetal               // metal found in samples
+	BelowLimit   BelowLimit                  // default CountHalf
+	LOI          LOIRule                     // default LOIMeasured
+	Ignited      []string                    // files, or file#sheet, whose oxides were measured on ignited powder
+	IgnitedLines []int                       // lines of the notebook, for messages, as long as Ignited or empty
+	Prefer       []string                    // methods, best first, where several give the same analyte
 	// AcceptTotals names the samples whose analysis may be used although its
 	// sum lies outside 95 to 105 wt%; "all" accepts every one.
 	AcceptTotals []string

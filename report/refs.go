@@ -1,10 +1,13 @@
 package report
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
+	"path"
 	"slices"
+	"strings"
 
 	"smeltbook/assay/source"
 	"smeltbook/report/cite"
@@ -134,7 +137,11 @@ func ReadBibliography(files fs.FS, n *notebook.Notebook) (library cite.Library, 
 	}
 	data, err := readBibliography(files, name)
 	if err != nil {
-		ns.Add(source.Error, "MISSING_FILE", source.Cell{File: n.File}, "the bibliography %q cannot be read; put it beside the notebook (%v)", name, err)
+		hint := "; put it beside the notebook"
+		if meant := source.DidYouMean(name, jsonBelow(files)); meant != "" {
+			hint = meant
+		}
+		ns.Add(source.Error, "MISSING_FILE", source.Line(n.File, n.BibliographyLine), "the bibliography %q cannot be read: %v%s", name, err, hint)
 		return cite.Library{}, ns
 	}
 	library, ns = cite.Read(name, data)
@@ -147,9 +154,30 @@ func ReadBibliography(files fs.FS, n *notebook.Notebook) (library cite.Library, 
 	return library, ns
 }
 
+// jsonBelow lists the files that may be a bibliography, hidden ones left aside.
+func jsonBelow(files fs.FS) []string {
+	var names []string
+	err := fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
+		switch hidden := name != "." && strings.HasPrefix(d.Name(), "."); {
+		case err != nil, d.IsDir() && hidden:
+			return fs.SkipDir
+		case !d.IsDir() && !hidden && strings.EqualFold(path.Ext(name), ".json"):
+			names = append(names, name)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil
+	}
+	return names
+}
+
 func readBibliography(files fs.FS, name string) ([]byte, error) {
 	f, err := files.Open(name)
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("there is no such file")
+	case err != nil:
 		return nil, fmt.Errorf("it cannot be opened")
 	}
 	defer f.Close()

@@ -88,7 +88,8 @@ func TestWrongReferencesAreToldByLine(t *testing.T) {
 	for _, tt := range []struct{ front, body, want string }{
 		{cites, "[@vale2002]\n", `notebook.md, line 8: [@vale2002] cites a work that refs.json does not hold; did you mean "vale2020"?`},
 		{"", "[@vale2020]\n", "line 7: [@vale2020] cites a work, but the notebook names no bibliography"},
-		{"bibliography: none.json\n", "[@vale2020]\n", `the bibliography "none.json" cannot be read`},
+		{"bibliography: none.json\n", "[@vale2020]\n", `notebook.md, line 6: the bibliography "none.json" cannot be read: there is no such file; there are: refs.json`},
+		{"bibliography: ref.json\n", "[@vale2020]\n", `line 6: the bibliography "ref.json" cannot be read: there is no such file; did you mean "refs.json"?`},
 		{"", "{{ ref \"indeces\" }}\n" + indices, `line 7: there is no entry "indeces" to refer to; did you mean "indices"?`},
 		{"", "{{ ref \"indices\" }}\n" + indices + indices, "line 7: there are 2 entries `indices`; give the one that is meant a line such as id: indices-1"},
 		{"", "{{ ref \"indices\" \"picture\" }}\n" + indices, `not "picture"`},

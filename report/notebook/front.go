@@ -75,18 +75,19 @@ func (n *Notebook) readFront(text []byte) source.Notices {
 	}
 	if !f.Bibliography.IsZero() {
 		n.Bibliography, _ = d.glob(&f.Bibliography, "bibliography")
+		n.BibliographyLine = f.Bibliography.Line
 	}
 	c := &n.Config
 	for i := range f.Data {
 		if glob, ok := d.glob(&f.Data[i], "data"); ok {
-			c.Data = append(c.Data, glob)
+			c.Data, c.DataLines = append(c.Data, glob), append(c.DataLines, f.Data[i].Line)
 		}
 	}
 	c.Groups = d.groups(&f.Groups)
 	for _, p := range d.optional(&f.Methods, "methods") {
 		file, sheet, _ := strings.Cut(p.key, "#")
 		if method, ok := d.text(p.value, strconv.Quote(p.key)); ok {
-			c.Methods = append(c.Methods, assay.MethodRule{File: file, Sheet: sheet, Method: method})
+			c.Methods = append(c.Methods, assay.MethodRule{File: file, Sheet: sheet, Method: method, Line: p.line})
 		}
 	}
 	for _, p := range d.optional(&f.Sheets, "sheets") {

@@ -94,14 +94,14 @@ func TestSampleFrontMatter(t *testing.T) {
 		Subtitle: "Did the bowl furnaces run as hot as the old ones?",
 		Authors:  []string{"A. Reeve", "T. Marsh"}, Date: "2026-08-14", Site: "Kettle Rigg",
 		Config: assay.Config{
-			Data: []string{"lab/xrf.xlsx", "lab/wet-chemistry.xlsx", "field/*.xlsx"},
+			Data: []string{"lab/xrf.xlsx", "lab/wet-chemistry.xlsx", "field/*.xlsx"}, DataLines: []int{7, 7, 7},
 			Groups: []assay.GroupRule{
 				{Name: "fired", Origins: []string{"experimental"}, Kinds: []string{"slag"}, Line: 9},
 				{Name: "dug", Origins: []string{"excavated"}, Kinds: []string{"slag"}, Except: []string{"LS-07"}, Line: 10},
 			},
 			Methods: []assay.MethodRule{
-				{File: "lab/xrf.xlsx", Method: "XRF"},
-				{File: "lab/wet-chemistry.xlsx", Sheet: "Cu", Method: "iodometry"},
+				{File: "lab/xrf.xlsx", Method: "XRF", Line: 12},
+				{File: "lab/wet-chemistry.xlsx", Sheet: "Cu", Method: "iodometry", Line: 13},
 			},
 			Sheets: []assay.SheetRule{{File: "lab/xrf.xlsx", Sheet: "Slag", Line: 15, Reading: sheet.Reading{
 				HeaderRow: 4, Orientation: sheet.SamplesInColumns,

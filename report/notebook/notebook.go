@@ -75,8 +75,9 @@ type Notebook struct {
 	Furnace  *Furnace // the furnace that is planned with; nil where there is none
 	Blocks   []Block
 
-	Bibliography string // file in CSL-JSON, relative to the notebook
-	Notes        []SampleNote
+	Bibliography     string // file in CSL-JSON, relative to the notebook
+	BibliographyLine int    // of the notebook, counted from 1
+	Notes            []SampleNote
 
 	Front string // the first lines as they are written
 

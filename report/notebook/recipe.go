@@ -22,7 +22,7 @@ type recipe struct {
 	Metal        yaml.Node
 	BelowLimit   yaml.Node
 	LOI          yaml.Node
-	Ignited      []string
+	Ignited      []yaml.Node
 	Prefer       []string
 	AcceptTotals []string
 	Unreadable   yaml.Node
@@ -41,7 +41,12 @@ type metal struct {
 }
 
 func (d *decoder) recipe(r recipe) assay.Recipe {
-	out := assay.Recipe{Ignited: r.Ignited, Prefer: r.Prefer, AcceptTotals: r.AcceptTotals}
+	out := assay.Recipe{Prefer: r.Prefer, AcceptTotals: r.AcceptTotals}
+	for i := range r.Ignited {
+		if name, ok := d.text(&r.Ignited[i], strconv.Quote("ignited")); ok {
+			out.Ignited, out.IgnitedLines = append(out.Ignited, name), append(out.IgnitedLines, r.Ignited[i].Line)
+		}
+	}
 	out.Basis = word(d, &r.Basis, "basis", chem.Reported, chem.LOIFree, chem.Normalised)
 	out.Prills = word(d, &r.Prills, "prills", assay.PrillsAsAnalysed, assay.PrillsWithout, assay.PrillsWith)
 	out.BelowLimit = word(d, &r.BelowLimit, "below_limit", assay.CountZero, assay.CountHalf, assay.CountLimit)

@@ -40,7 +40,12 @@ func load(path string, limits Limits) ([]byte, *refusal) {
 		return nil, refuse(codeMissing, "the file cannot be opened (%v); close it elsewhere or check that you may read it", cause(err))
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limits.FileBytes+1))
+	return loadFrom(f, limits)
+}
+
+// loadFrom reads a stream into memory, no more of it than the limit.
+func loadFrom(in io.Reader, limits Limits) ([]byte, *refusal) {
+	data, err := io.ReadAll(io.LimitReader(in, limits.FileBytes+1))
 	if err != nil {
 		return nil, refuse(codeMissing, "the file cannot be read to its end (%v); copy it again", cause(err))
 	}

@@ -13,6 +13,7 @@ package sheet
 import (
 	"context"
 	"fmt"
+	"io"
 
 	"smeltbook/assay/source"
 )
@@ -42,6 +43,19 @@ func Read(ctx context.Context, path, name string, opt Options) (*Book, error) {
 		name = path
 	}
 	data, refusal := load(path, opt.limits())
+	if refusal != nil {
+		return refused(name, refusal), nil
+	}
+	return readBytes(ctx, data, name, opt)
+}
+
+// ReadFrom reads one spreadsheet from a stream, as Read reads a file; name is what
+// it is called in addresses and messages.
+func ReadFrom(ctx context.Context, in io.Reader, name string, opt Options) (*Book, error) {
+	if err := opt.check(); err != nil {
+		return nil, err
+	}
+	data, refusal := loadFrom(in, opt.limits())
 	if refusal != nil {
 		return refused(name, refusal), nil
 	}

@@ -1,153 +1,180 @@
 package main
 
 import (
-	"bufio"
-	"encoding/csv"
-	"errors"
+	"bytes"
+	"context"
 	"fmt"
 	"io"
-	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
-	"github.com/xuri/excelize/v2"
-
 	"smeltbook/assay/chem"
 	"smeltbook/assay/quantity"
+	"smeltbook/assay/sheet"
 	"smeltbook/assay/source"
 )
 
-// compositionRow is one row of a composition file.
+// compositionRow is one row of a file of compositions.
 type compositionRow struct {
 	sample      string
 	composition chem.Composition
 	err         error // why the row gives no composition
 }
 
-// maxCompositionRows bounds what melt reads at once.
-const maxCompositionRows = 200_000
+// aboutNames are notices of the reader that say nothing where each row stands for
+// itself, and those of iron, which a melt counts alike whether it is "FeO" or all
+// iron stated so.
+var aboutNames = []string{"NAME_MISSING", "NUMERIC_NAME", "DUPLICATE_NAME", "QC_ROW", "IRON_ASSUMED_TOTAL"}
 
-// readCompositions reads a comma-separated file whose header names oxides or
-// elements, in wt%, and optionally a column "sample". An empty cell means that
-// the oxide was not determined. "-" stands for standard input.
-func readCompositions(name string, stdin io.Reader) ([]compositionRow, error) {
+// readCompositions reads a spreadsheet as a campaign reads it: columns of oxides
+// or elements, in wt% where they state no unit, and if there is one a column of
+// names. Every row is a composition of its own; an empty cell means that the
+// oxide was not determined. "-" stands for standard input. The notices are what
+// is to be told beside the answers.
+func readCompositions(ctx context.Context, name string, stdin io.Reader) ([]compositionRow, source.Notices, error) {
 	in := stdin
 	if name == "-" {
 		name = "standard input"
 	} else {
 		f, err := os.Open(name)
 		if err != nil {
-			return nil, callError{fmt.Errorf("%s: there is no such file, or it cannot be read", name)}
+			return nil, nil, callError{fmt.Errorf("%s: there is no such file, or it cannot be read", name)}
 		}
 		defer f.Close()
 		if info, err := f.Stat(); err == nil && info.IsDir() {
-			return nil, callError{fmt.Errorf("%s is a folder; name a comma-separated file", name)}
+			return nil, nil, callError{fmt.Errorf("%s is a folder; name a spreadsheet in it", name)}
 		}
 		in = f
 	}
-	buffered := bufio.NewReader(in)
-	if start, _ := buffered.Peek(4); string(start) == "PK\x03\x04" {
-		return nil, callError{fmt.Errorf("%s is a workbook; save the sheet as comma-separated text (.csv) and name that", name)}
-	}
-	r := csv.NewReader(buffered)
-	r.FieldsPerRecord = -1
-	r.ReuseRecord = true
-	header, err := r.Read()
+	var seen bytes.Buffer
+	reading := sheet.Reading{Unit: "wt%"}
+	book, err := readBook(ctx, io.TeeReader(in, &seen), name, reading)
 	if err != nil {
-		return nil, fmt.Errorf("%s: no header row; write for example sample,SiO2,FeO,CaO in the first line", name)
+		return nil, nil, err
 	}
-	if len(header) == 1 && strings.ContainsAny(header[0], ";\t") {
-		return nil, fmt.Errorf("%s: the header %q is not parted by commas; save the file as comma-separated text with decimal points", name, header[0])
+	if len(book.Tables) == 0 {
+		reading.HeaderRow = 1 // a single oxide makes no table unless it is said to
+		if again, err := readBook(ctx, &seen, name, reading); err == nil {
+			book = again
+		}
 	}
-	columns, sampleColumn, err := compositionColumns(name, header)
+	if book.Output {
+		return nil, nil, fmt.Errorf("%s was written by smeltbook and is not read as data; name the sheet with what was measured", name)
+	}
+	return rowsOf(book)
+}
+
+// readBook reads a spreadsheet; one that cannot be read is an error.
+func readBook(ctx context.Context, in io.Reader, name string, reading sheet.Reading) (*sheet.Book, error) {
+	book, err := sheet.ReadFrom(ctx, in, name, sheet.Options{Sheets: map[string]sheet.Reading{"": reading}})
 	if err != nil {
 		return nil, err
 	}
-	var rows []compositionRow
-	for line := 2; ; line++ {
-		record, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			if len(rows) == 0 {
-				return nil, fmt.Errorf("%s: there is no composition below the header", name)
-			}
-			return rows, nil
-		}
-		var bad *csv.ParseError
-		if errors.As(err, &bad) {
-			return nil, fmt.Errorf("%s, row %d: a quotation mark stands where none belongs, or one is not closed", name, bad.StartLine)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
-		}
-		if len(rows) == maxCompositionRows {
-			return nil, fmt.Errorf("%s: more than %d rows; split the file", name, maxCompositionRows)
-		}
-		row := compositionRow{sample: strconv.Itoa(len(rows) + 1)}
-		if sampleColumn >= 0 && sampleColumn < len(record) && strings.TrimSpace(record[sampleColumn]) != "" {
-			row.sample = record[sampleColumn]
-		}
-		number, _ := r.FieldPos(0)
-		row.composition, row.err = compositionOf(name, number, columns, record)
-		rows = append(rows, row)
+	if bad := book.Notices.Of(source.Error); len(bad) > 0 {
+		return nil, bad[0]
 	}
+	return book, nil
 }
 
-// compositionColumns returns the analyte of each column, "" for none.
-func compositionColumns(name string, header []string) (columns []string, sample int, err error) {
-	sample = -1
-	for i, h := range header {
-		h = strings.TrimSpace(strings.TrimPrefix(h, "\ufeff"))
-		_, known := chem.LookupAnalyte(h)
-		switch {
-		case strings.EqualFold(h, "sample"):
-			sample = i
-			h = ""
-		case !known:
-			var ids []string
-			for _, a := range chem.Analytes() {
-				ids = append(ids, a.ID)
-			}
-			hint := ""
-			if near := source.Nearest(h, ids); near != "" {
-				hint = "; did you mean " + near + "?"
-			}
-			return nil, -1, fmt.Errorf("%s: column %q is no oxide or element%s; name the columns by formula, such as SiO2, and \"sample\"", name, h, hint)
+// rowsOf takes the compositions out of the tables, in their order. What the reader
+// said of a cell that keeps a row from its answer is that row's error and not told
+// again.
+func rowsOf(book *sheet.Book) (rows []compositionRow, told source.Notices, err error) {
+	said, rowsOwn := map[source.Cell]source.Notice{}, map[source.Cell]bool{}
+	for _, n := range book.Notices.Of(source.Warning) {
+		if !slices.Contains(aboutNames, n.Code) {
+			said[n.At] = n
 		}
-		columns = append(columns, h)
 	}
-	return columns, sample, nil
+	for i := range book.Tables {
+		t := &book.Tables[i]
+		if err := slips(t); err != nil {
+			return nil, nil, err
+		}
+		for row := range t.Rows() {
+			r := compositionRow{sample: row.Name}
+			if r.sample == "" {
+				r.sample = strconv.Itoa(len(rows) + 1)
+			}
+			r.composition, r.err = compositionOf(row, said)
+			if n, ok := r.err.(source.Notice); ok {
+				rowsOwn[n.At] = true
+			}
+			rows = append(rows, r)
+		}
+	}
+	if len(rows) == 0 {
+		return nil, nil, fmt.Errorf("%s: there is no composition in it; write for example sample,SiO2,FeO,CaO in the first line and the wt%% below", book.File)
+	}
+	for _, n := range book.Notices {
+		if !slices.Contains(aboutNames, n.Code) && !rowsOwn[n.At] {
+			told = append(told, n)
+		}
+	}
+	return rows, told, nil
 }
 
-func compositionOf(name string, line int, columns, record []string) (chem.Composition, error) {
-	if len(record) < len(columns) {
-		return chem.Composition{}, fmt.Errorf("%s, row %d: %d fields for %d columns; leave the place of what was not determined empty, but keep its comma", name, line, len(record), len(columns))
+// slips refuses a table with a column of numbers that may be an oxide with a slip
+// in its heading: without it the compositions would be wrong.
+func slips(t *sheet.Table) error {
+	var ids []string
+	for _, a := range chem.Analytes() {
+		ids = append(ids, a.ID)
 	}
+	for _, c := range t.Columns {
+		if c.Role != sheet.RoleIgnored {
+			continue
+		}
+		at := source.Cell{File: t.File, Sheet: t.Sheet, Ref: c.Ref}
+		if c.Header == "" {
+			return fmt.Errorf("%s: the column has numbers but no heading; write a heading", at)
+		}
+		if near := source.Nearest(c.Header, ids); near != "" {
+			return fmt.Errorf("%s: column %q is no oxide or element; did you mean %s?", at, c.Header, near)
+		}
+	}
+	return nil
+}
+
+// compositionOf makes a composition of what was determined in a row. Where two
+// columns hold an analyte, the first with a number counts.
+func compositionOf(row sheet.Row, said map[source.Cell]source.Notice) (chem.Composition, error) {
 	var parts []chem.Part
-	for i, field := range record {
-		field = strings.TrimSpace(field)
-		if field == "" {
+	for _, v := range row.Values {
+		if slices.ContainsFunc(parts, func(p chem.Part) bool { return p.ID == v.Analyte }) {
 			continue
 		}
-		if i >= len(columns) {
-			return chem.Composition{}, fmt.Errorf("%s, row %d: more fields than columns in the header", name, line)
+		if v.Class != quantity.Unusable {
+			v, _ = row.Value(v.Analyte)
 		}
-		if columns[i] == "" {
+		switch v.Class {
+		case quantity.Missing, quantity.NotRun:
 			continue
+		case quantity.Unusable:
+			return chem.Composition{}, whyUnusable(v, said)
 		}
-		ref, err := excelize.CoordinatesToCellName(i+1, line)
-		if err != nil {
-			ref = fmt.Sprintf("row %d", line)
+		if v.Known() && !v.HasU() && v.UNote == "" {
+			v.UNote = "given without uncertainty"
 		}
-		x, err := strconv.ParseFloat(field, 64)
-		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
-			return chem.Composition{}, fmt.Errorf("%s, cell %s: %q is not a number; write wt%% with a point, or leave the cell empty", name, ref, field)
-		}
-		parts = append(parts, chem.Part{ID: columns[i], Quantity: quantity.New(x, "wt%", "given without uncertainty", source.Cell{File: name, Ref: ref})})
+		parts = append(parts, chem.Part{ID: v.Analyte, Quantity: v.Quantity})
 	}
 	c, err := chem.NewComposition(parts...)
 	if err != nil {
-		return c, fmt.Errorf("%s, row %d: %w", name, line, err)
+		return c, fmt.Errorf("%s: %w", row.NameCell, err)
 	}
 	return c, nil
+}
+
+// whyUnusable is what the reader said of a cell.
+func whyUnusable(v sheet.Value, said map[source.Cell]source.Notice) error {
+	at := source.Cell{}
+	if len(v.From) > 0 {
+		at = v.From[0]
+	}
+	if n, ok := said[at]; ok {
+		return n
+	}
+	return fmt.Errorf("%s: %q is not a number; write wt%%, or leave the cell empty", at, strings.TrimSpace(v.Raw))
 }

@@ -26,19 +26,20 @@ func newMelt(st streams) *cobra.Command {
 		at, po float64
 	)
 	cmd := &cobra.Command{
-		Use:   "melt COMPOSITION | --from FILE.csv",
-		Short: "Answer one composition, or a CSV of many: liquidus, first crystals, basicity, dissolved copper",
+		Use:   "melt COMPOSITION | --from FILE",
+		Short: "Answer one composition, or a spreadsheet of many: liquidus, first crystals, basicity, dissolved copper",
 		Long: `melt takes a composition in wt%, such as 'SiO2=30 FeO=50 CaO=10 Al2O3=6', or a
-comma-separated file with --from (- for standard input) whose columns are oxides
-in wt% and, if you like, "sample". It answers in the order of the input, for
-people or, with --json, one object a line for programs.
+spreadsheet with --from (.csv or .xlsx; - for standard input), read as those of a
+campaign are: columns of oxides, in wt% where they state no unit, and, if you like,
+one of names. It answers every row in the order of the input, for people or, with
+--json, one object a line for programs.
 
-The numbers given carry no uncertainty, so the ± of the liquidus is that of the
-model alone. Dissolved copper is for a slag in balance with copper metal, at the
+Numbers given without uncertainty leave the ± of the liquidus that of the model
+alone. Dissolved copper is for a slag in balance with copper metal, at the
 temperature of --at and the oxygen potential of --log-po2.`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			rows, err := meltInput(args, from, st.in)
+			rows, err := meltInput(cmd.Context(), args, from, st)
 			if err != nil {
 				return err
 			}
@@ -60,7 +61,7 @@ temperature of --at and the oxygen potential of --log-po2.`,
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object for each composition")
-	cmd.Flags().StringVar(&from, "from", "", "comma-separated file of compositions; - for standard input")
+	cmd.Flags().StringVar(&from, "from", "", "spreadsheet of compositions, .csv or .xlsx; - for standard input")
 	cmd.Flags().Float64Var(&at, "at", study.DefaultTC, "temperature for properties, °C")
 	cmd.Flags().Float64Var(&po, "log-po2", 0, "log10 of the oxygen pressure in bar for properties; without it the copper that cannot have been dissolved is reckoned for -11 to -9, the rest for their middle")
 	cmd.Flags().Lookup("log-po2").DefValue = "0"
@@ -73,14 +74,18 @@ const (
 	lowestPO2           = -25.0         // log10 of bar
 )
 
-func meltInput(args []string, from string, stdin io.Reader) ([]compositionRow, error) {
+func meltInput(ctx context.Context, args []string, from string, st streams) ([]compositionRow, error) {
 	switch {
 	case from != "" && len(args) > 0:
 		return nil, callError{fmt.Errorf("give a composition or --from, not both")}
 	case from != "":
-		return readCompositions(from, stdin)
+		rows, told, err := readCompositions(ctx, from, st.in)
+		for _, n := range told {
+			fmt.Fprintf(st.err, "%s: %s\n", n.Severity, n.Error())
+		}
+		return rows, err
 	case len(args) == 0:
-		return nil, callError{fmt.Errorf("give a composition, such as 'SiO2=30 FeO=50 CaO=10', or --from FILE.csv")}
+		return nil, callError{fmt.Errorf("give a composition, such as 'SiO2=30 FeO=50 CaO=10', or --from FILE")}
 	}
 	var rows []compositionRow
 	text := args[0]

@@ -167,9 +167,13 @@ func (b *builder) viscosityFigure(groups pair, cond flowConditions, melts map[st
 		}
 	}
 	body.Axis = logAxisFor("viscosity", "Pa·s", heights)
-	body.Gutter = medians(groups, body, "Pa·s", fmt.Sprintf("each ×/÷ %g", flow.Band))
+	v, err := b.flowVariable(cond, melts)
+	if err != nil {
+		return nil, err
+	}
+	body.Gutter = factorGutter(v, groups)
 	return b.figure(figure.Figure{
-		Caption: fmt.Sprintf("Viscosity at %.0f °C: %s. %s. Bars reach a factor of %g either way, which no model betters on such slags; hollow marks lie outside the model's range.",
+		Caption: fmt.Sprintf("Viscosity at %.0f °C: %s. %s. Bars reach a factor of %g either way, which no model betters on such slags; hollow marks lie outside the model's range. Between the pages stand geometric means, with the scatter and, once, the error of the model, and their ratio: its lower ×/÷ is as if the model erred alike in both groups, its upper takes its errors as independent.",
 			cond.tc, whoIsShown(body, groups), liquidOnly(b.study), flow.Band),
 		Alt: fmt.Sprintf("Viscosities at %.0f °C of %s on the left page and of %s on the right, on a logarithmic scale in pascal seconds, each with a bar of a factor of two.",
 			cond.tc, groups[0].Label(), groups[1].Label()),

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"smeltbook/assay"
@@ -84,22 +85,24 @@ func TestRowOfASpread(t *testing.T) {
 	}
 }
 
+// measured is a group of samples that hold these values as their totals.
+func measured(values ...float64) (g assay.Group) {
+	for _, v := range values {
+		s := &assay.Sample{}
+		s.Total.Measured = v
+		g.Samples = append(g.Samples, s)
+	}
+	return g
+}
+
 // A model's error that all pieces share does not shrink with their number: the
 // mean has it once, a difference of means has two ends.
 func TestSharedErrorOfAModel(t *testing.T) {
-	group := func(values ...float64) (g assay.Group) {
-		for _, v := range values {
-			s := &assay.Sample{}
-			s.Total.Measured = v
-			g.Samples = append(g.Samples, s)
-		}
-		return g
-	}
 	v := study.Variable{Key: "t", Label: "liquidus", Unit: "°C", Model: func([]*assay.Sample) float64 { return 60 },
 		Of: func(s *assay.Sample) quantity.Quantity {
 			return quantity.WithU(s.Total.Measured, math.Hypot(60, 8), "°C", "")
 		}}
-	a, c := group(1130, 1140, 1150), group(1180, 1190, 1200)
+	a, c := measured(1130, 1140, 1150), measured(1180, 1190, 1200)
 	// By hand: s = 10, so u = √(60² + 10²/3) = 60.3, and not √(60² + 60.5²/3) = 69.4.
 	q := groupQuantity("mean", v, v.Apart().Summary(a.Samples), a.Samples)
 	if math.Abs(q.U-60.28) > 0.01 {
@@ -109,6 +112,42 @@ func TestSharedErrorOfAModel(t *testing.T) {
 	d := spreadRow(v, pair{a, c}).Difference
 	if d.Text != quantity.Minus+"50 ± 8.2–85" || d.Class != page.Ordinary {
 		t.Errorf("difference %q of class %q", d.Text, d.Class)
+	}
+}
+
+// The same of values that differ by factors.
+func TestSharedErrorOfAModelByFactors(t *testing.T) {
+	v := study.Variable{Key: "eta", Label: "viscosity", Unit: "Pa·s", Log: true,
+		Model: func(samples []*assay.Sample) float64 { return samples[0].Total.Measured * math.Ln2 },
+		Of: func(s *assay.Sample) quantity.Quantity {
+			return quantity.WithU(s.Total.Measured, s.Total.Measured*math.Hypot(math.Ln2, 0.3), "Pa·s", "")
+		}}
+	a, c := measured(1, 2, 4), measured(4, 8, 16)
+	// By hand: s = ln 2, so u = √(ln²2 + ln²2/3) = 0.800 and the factor 2.23.
+	logs := v.Logs()
+	if q := groupQuantity("mean", logs, logs.Summary(a.Samples), a.Samples); math.Abs(q.U-0.8004) > 1e-4 {
+		t.Errorf("u of the mean is %g", q.U)
+	}
+	// By hand: scatter alone √(2 ln²2/3) = 0.566, a factor of 1.76; with two
+	// independent errors √(0.566² + 2 ln²2) = 1.132, a factor of 3.10.
+	row := spreadRow(v, pair{a, c})
+	if d := row.Difference; d.Text != "× 0.25 ×/÷ 1.8–3.1" || d.Class != page.Ordinary || d.Note != twoEnds {
+		t.Errorf("difference %q of class %q: %s", d.Text, d.Class, d.Note)
+	}
+	if l := row.Left[0]; l.Text != "2.0 ×/÷ 2.0" || !strings.Contains(l.Note, "shared by all, is a factor of 2.0") {
+		t.Errorf("mean %q: %s", l.Text, l.Note)
+	}
+	// Four times the band apart: ln 64 is more than twice 1.132.
+	if d := spreadRow(v, pair{a, measured(64, 128, 256)}).Difference; d.Class != page.Clear {
+		t.Errorf("difference %q of class %q, want a clear one", d.Text, d.Class)
+	}
+	// Pieces that agree by chance are known no better than their analyses, 0.3/√2
+	// each: the model's share is taken out once, not twice.
+	if d := logs.Difference(measured(2, 2).Samples, measured(8, 8).Samples); math.Abs(d.U-0.3) > 1e-9 {
+		t.Errorf("u of the difference of like pieces is %g", d.U)
+	}
+	if got := strings.Join(factorGutter(v, pair{a, c}), "|"); !strings.HasSuffix(got, "× 0.25|×/÷ 1.8–3.1") || !strings.Contains(got, "2.0 Pa·s|×/÷ 2.2") {
+		t.Errorf("between the pages stands %q", got)
 	}
 }
 

@@ -150,7 +150,7 @@ func (c matchedColumn) difference(left, right *assay.Sample) page.Cell {
 	switch {
 	case c.v.Log:
 		cell.Text = "× " + short(math.Exp(d))
-		cell.Sub = "×/÷ " + shortSpan(math.Exp(own), math.Exp(all))
+		cell.Sub = factorEnds(own, shared)
 	case math.IsNaN(own):
 		cell.Text = plain(d)
 		cell.Note = "no uncertainty: " + strings.Join(nonEmpty(a.UNote, b.UNote), "; ")

@@ -34,25 +34,32 @@ func (b *builder) groupSpread(groups pair, subject spreadSubject, rows []study.V
 		s.Caption += " " + b.basisSentence()
 		s.Notes[0] += " The parts of an analysis sum to 100, so one difference forces others: do not count the rows as independent findings."
 	}
-	counts, model := false, false
+	counts, model, factors := false, false, false
 	for _, v := range rows {
 		s.Rows = append(s.Rows, spreadRow(v, groups))
 		counts = counts || v.CountsIron()
-		model = model || !v.Log && modelApart(v, groups[0].Samples, groups[1].Samples) > 0
+		model = model || modelApart(v, groups[0].Samples, groups[1].Samples) > 0
+		factors = factors || v.Log
 	}
 	for _, g := range groups {
 		if len(g.Samples) == 1 {
 			s.Notes = append(s.Notes, fmt.Sprintf("Of %s there is one piece, which has no scatter; its own ± stands where it is set beside another.", g.Name))
 		}
 	}
-	if model {
-		s.Notes = append(s.Notes, "Where ± has two ends, a model computed the values: "+twoEnds+".")
+	switch {
+	case model && factors:
+		s.Notes = append(s.Notes, sharedError+" ×/÷ stands for values that differ by factors. Where ± or ×/÷ has two ends, a model computed the values: "+twoEnds+".")
+	case model:
+		s.Notes = append(s.Notes, sharedError+" Where ± has two ends, a model computed the values: "+twoEnds+".")
 	}
 	if counts {
 		s.Notes = append(s.Notes, b.ironNote(groups)...)
 	}
 	return b.numbered(s)
 }
+
+// sharedError says what a scatter leaves out.
+const sharedError = "s is the scatter alone: the error of a model, which all pieces share, is not in it."
 
 // ironNote says where what is computed from the melt mixes slags whose ferrous
 // iron was titrated with others; nil where all are treated alike.
@@ -96,29 +103,52 @@ func factorRow(v study.Variable, groups pair) page.SpreadRow {
 	logs := v.Logs()
 	row := page.SpreadRow{Name: formulaText(v.Label), Unit: axisUnit(v.Unit)}
 	cellsOf := func(samples []*assay.Sample) []page.Cell {
-		g := logs.Summary(samples)
+		g, modelNote := logs.Summary(samples), ""
+		if m := logs.ModelU(samples); m > 0 {
+			modelNote = "; the model's own error, shared by all, is a factor of " + short(math.Exp(m))
+		}
 		if g.N == 0 {
 			absent := absentCell("no piece has a value")
 			return []page.Cell{absent, absent, {Text: "0"}}
 		}
 		mean := math.Exp(g.Mean.Value())
-		cells := []page.Cell{{Text: short(mean), Sort: &mean, Note: "geometric mean"}, {Text: shortSpan(math.Exp(g.Min.Value()), math.Exp(g.Max.Value()))}, {Text: fmt.Sprint(g.N)}}
+		cells := []page.Cell{{Text: short(mean), Sort: &mean, Note: "geometric mean" + modelNote}, {Text: shortSpan(math.Exp(g.Min.Value()), math.Exp(g.Max.Value()))}, {Text: fmt.Sprint(g.N)}}
 		if s := scatter(g); s > 0 {
 			cells[0].Text += " " + asFactor(s)
 		}
 		return cells
 	}
 	row.Left, row.Right = cellsOf(groups[0].Samples), cellsOf(groups[1].Samples)
-	d := logs.Difference(groups[0].Samples, groups[1].Samples)
-	if math.IsNaN(d.Value) {
-		row.Difference = absentCell("no difference: " + d.Why)
-		return row
-	}
-	row.Difference.Text, row.Difference.Note = strings.TrimSpace("× "+short(math.Exp(d.Value))+" "+asFactor(d.U)), d.Why
-	if !math.IsNaN(d.Low) {
-		row.Difference.Note = fmt.Sprintf("95 %%: a factor of %s; the ± is from the scatter alone, the model's own error is not in it", shortSpan(math.Exp(d.Low), math.Exp(d.High)))
-	}
+	row.Difference = factorCell(logs.Difference(groups[0].Samples, groups[1].Samples), modelApart(logs, groups[0].Samples, groups[1].Samples))
 	return row
+}
+
+// factorCell prints a difference of means of logarithms as a factor; model is as
+// for differenceCell.
+func factorCell(d summary.Difference, model float64) page.Cell {
+	if math.IsNaN(d.Value) {
+		return absentCell("no difference: " + d.Why)
+	}
+	c := page.Cell{Text: strings.TrimSpace("× " + short(math.Exp(d.Value)) + " " + factorEnds(d.U, model)), Note: d.Why}
+	if math.Abs(d.Value) > 2*math.Hypot(d.U, model) {
+		c.Class = page.Clear
+	}
+	switch {
+	case model > 0:
+		c.Note = strings.Join(nonEmpty(d.Why, twoEnds), "; ")
+	case !math.IsNaN(d.Low):
+		c.Note = "95 %: a factor of " + shortSpan(math.Exp(d.Low), math.Exp(d.High))
+	}
+	return c
+}
+
+// factorEnds prints the standard uncertainty of a difference of logarithms, from
+// that without the errors of the model to that with them independent.
+func factorEnds(u, model float64) string {
+	if math.IsNaN(u) || model == 0 {
+		return asFactor(u)
+	}
+	return "×/÷ " + shortSpan(math.Exp(u), math.Exp(math.Hypot(u, model)))
 }
 
 func absentCell(why string) page.Cell { return page.Cell{Text: "–", Class: page.Absent, Note: why} }

@@ -45,10 +45,13 @@ func (p prose) note(c notebook.Call) string {
 		}
 		text := fmt.Sprintf("%s: mean of %s less mean of %s", formulaText(v.Label), overSamples(v, group), overSamples(v, other))
 		if v.Log {
-			return text + ", of logarithms and so a factor; standard uncertainty after Welch"
+			text += ", of logarithms and so a factor"
 		}
 		if modelApart(v, group.Samples, other.Samples) > 0 {
 			return text + "; " + twoEnds
+		}
+		if v.Log {
+			return text + "; standard uncertainty after Welch"
 		}
 		return text + "; standard uncertainty after Welch" + interval95(v.Difference(group.Samples, other.Samples), v.Unit)
 	}
@@ -57,7 +60,8 @@ func (p prose) note(c notebook.Call) string {
 		what += "; " + mixed + ", the others count all iron as ferrous"
 	}
 	if v.Log && (c.Func == "mean" || c.Func == "median") {
-		return what + "; by logarithms, and the uncertainty a factor"
+		logs := v.Logs()
+		return what + "; by logarithms, and the uncertainty a factor: " + groupQuantity(c.Func, logs, logs.Summary(group.Samples), group.Samples).UNote
 	}
 	g := v.Summary(group.Samples)
 	if g.N == 0 || g.Censored > 0 && c.Func != "max" {

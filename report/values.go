@@ -152,7 +152,11 @@ func (p prose) byFactor(c notebook.Call, v study.Variable, group assay.Group) (s
 		if math.IsNaN(d.Value) {
 			return "not to be had (" + d.Why + ")", nil
 		}
-		return "a factor of " + short(math.Exp(d.Value)) + within(d.U), nil
+		text := "a factor of " + short(math.Exp(d.Value))
+		if model := modelApart(logs, group.Samples, other.Samples); model > 0 && !math.IsNaN(d.U) {
+			return text + " (within a factor of " + shortSpan(math.Exp(d.U), math.Exp(math.Hypot(d.U, model))) + ")", nil
+		}
+		return text + within(d.U), nil
 	}
 	if a.N == 0 {
 		return "", wrongCall("no sample of group %q has a %s%s", group.Name, v.Label, reasonOf(v, group))

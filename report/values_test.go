@@ -118,10 +118,19 @@ func TestViscosityInProse(t *testing.T) {
 	fired := (ln("A1") + ln("A2")) / 2
 	dug := (ln("B1") + ln("B2") + ln("B3")) / 3
 	spread := math.Abs(ln("A1")-ln("A2")) / 2 // s/√n of two
+	logs, group := v.Logs(), func(name string) []*assay.Sample {
+		g, err := p.study.Campaign.Group(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return g.Samples
+	}
+	own := logs.Difference(group("fired"), group("dug")).U
+	ends := shortSpan(math.Exp(own), math.Exp(math.Sqrt(own*own+2*math.Ln2*math.Ln2)))
 	for call, want := range map[string]string{
 		"mean fired":     short(math.Exp(fired)) + " Pa·s (within a factor of " + short(math.Exp(math.Hypot(spread, modelOf(t, p, "A1")))) + ")",
 		"max dug":        short(math.Exp(max(ln("B1"), ln("B2"), ln("B3")))) + " Pa·s (within a factor of ",
-		"difference":     "a factor of " + short(math.Exp(fired-dug)) + " (within a factor of ",
+		"difference":     "a factor of " + short(math.Exp(fired-dug)) + " (within a factor of " + ends + ")",
 		"value A1":       short(math.Exp(ln("A1"))) + " Pa·s (within a factor of 2",
 		"value A1 lower": "log bar",
 	} {

@@ -30,13 +30,15 @@ type Variable struct {
 	// Decimals is to how many places a value without uncertainty is printed; 0
 	// leaves it to its figures.
 	Decimals int
+
+	apart bool // Of states uncertainties without the part that Model says is shared
 }
 
 // Logs returns the variable with its values as natural logarithms, whose
 // uncertainty is without the part that Model says all samples share. Values that
 // are not above zero have none.
 func (v Variable) Logs() Variable {
-	out := Variable{Key: v.Key, Label: "ln " + v.Label, Unit: "1", Of: func(s *assay.Sample) quantity.Quantity {
+	out := Variable{Key: v.Key, Label: "ln " + v.Label, Unit: "1", apart: true, Of: func(s *assay.Sample) quantity.Quantity {
 		q := v.Of(s)
 		if !q.Known() || q.Value <= 0 {
 			return missing("1")
@@ -63,10 +65,11 @@ func (v Variable) Logs() Variable {
 // Apart returns the variable with uncertainties that are without the part that
 // Model says all samples share: what may shrink with the number of samples.
 func (v Variable) Apart() Variable {
-	if v.Model == nil || v.Log {
+	if v.Model == nil || v.Log || v.apart {
 		return v
 	}
 	out := v
+	out.apart = true
 	out.Of = func(s *assay.Sample) quantity.Quantity {
 		q := v.Of(s)
 		if m := v.ModelU([]*assay.Sample{s}); m > 0 && q.HasU() {

@@ -113,7 +113,7 @@ func factorRow(v study.Variable, groups pair) page.SpreadRow {
 		}
 		mean := math.Exp(g.Mean.Value())
 		cells := []page.Cell{{Text: short(mean), Sort: &mean, Note: "geometric mean" + modelNote}, {Text: shortSpan(math.Exp(g.Min.Value()), math.Exp(g.Max.Value()))}, {Text: fmt.Sprint(g.N)}}
-		if s := scatter(g); s > 0 {
+		if s := scatter(g); s > 0 && g.N > 1 { // one piece has no scatter
 			cells[0].Text += " " + asFactor(s)
 		}
 		return cells

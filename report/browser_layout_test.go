@@ -125,9 +125,13 @@ func TestPrintLayout(t *testing.T) {
 	if left := browsertest.Evaluate[int](t, ctx, `Array.from(document.querySelectorAll("nav, .filter, #tip, #picked, summary")).filter(e => e.offsetHeight > 0).length`); left > 0 {
 		t.Errorf("%d things that are of use on a screen only are printed", left)
 	}
-	apart := browsertest.Evaluate[int](t, ctx, `Array.from(document.querySelectorAll(".spread, .opening, figure:not(.photos), .photo-row")).filter(e => !getComputedStyle(e).breakInside.startsWith("avoid")).length`)
+	apart := browsertest.Evaluate[int](t, ctx, `Array.from(document.querySelectorAll(".spread:not(.tall), .opening:not(:has(.spread.tall)), figure:not(.photos), .photo-row")).filter(e => !getComputedStyle(e).breakInside.startsWith("avoid")).length`)
 	if apart > 0 {
 		t.Errorf("%d figures and spreads may be cut by the end of a page", apart)
+	}
+	alone := browsertest.Evaluate[int](t, ctx, `Array.from(document.querySelectorAll(".spread tbody tr:nth-child(-n+3)")).filter(e => getComputedStyle(e).breakBefore !== "avoid").length`)
+	if alone > 0 {
+		t.Errorf("%d first rows of spreads may stand apart from their heads", alone)
 	}
 	if heads := browsertest.Evaluate[int](t, ctx, `Array.from(document.querySelectorAll("main thead")).filter(h => getComputedStyle(h).display !== "table-header-group").length`); heads > 0 {
 		t.Errorf("%d table heads are not repeated", heads)

@@ -136,3 +136,36 @@ func TestHowTablesArePrinted(t *testing.T) {
 		}
 	}
 }
+
+// A spread of few rows is printed on one page and open on the screen, one of many
+// is folded away like a table, and its rows may go on over the page.
+func TestFoldedSpreads(t *testing.T) {
+	for _, tt := range []struct {
+		rows         int
+		tall, folded bool
+	}{
+		{longestWhole, false, false},
+		{longestWhole + 1, true, false},
+		{longestOpen, true, false},
+		{longestOpen + 1, true, true},
+	} {
+		spread := &Spread{Number: 12, Caption: "Nearest replicas", Rows: make([]SpreadRow, tt.rows)}
+		root := entryPage(t, &Entry{Number: 1, Kind: "likeness", Parts: []Part{Lines("before"), spread}})
+		if got := len(classed(root, "tall")) == 1; got != tt.tall {
+			t.Errorf("%d rows may run over the foot of a page: %v", tt.rows, got)
+		}
+		folds := classed(root, "long")
+		if got := len(folds) == 1; got != tt.folded {
+			t.Fatalf("%d rows are folded: %v", tt.rows, got)
+		}
+		if !tt.folded {
+			continue
+		}
+		if got := textOf(all(folds[0], "summary")[0]); got != "Table 12. Nearest replicas 201 rows" {
+			t.Errorf("the fold is named %q", got)
+		}
+		if got := len(all(folds[0], "tr")); got != tt.rows+2 {
+			t.Errorf("%d rows in the fold, want %d and two of heads", got, tt.rows)
+		}
+	}
+}

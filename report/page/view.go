@@ -105,6 +105,8 @@ type spreadView struct {
 	Packed   template.HTML // the notes of its cells, where the page has many
 	Rows     []spreadRowView
 	Legend   []string
+	Folded   bool
+	Tall     bool // may run over the foot of a page, between rows
 	// Widths of the columns in percent. Both pages are equally wide; the
 	// rows' names stand on the left one.
 	StubWidth, LeftWidth, GutterWidth, RightWidth float64
@@ -264,6 +266,7 @@ func viewSpread(s *Spread) *spreadView {
 	v := &spreadView{Spread: s, ID: s.id(), Legend: s.Legend(), Mirrored: slices.Clone(s.Columns)}
 	slices.Reverse(v.Mirrored)
 	columns := float64(max(len(s.Columns), 1))
+	v.Folded, v.Tall = len(s.Rows) > longestOpen, len(s.Rows) > longestWhole
 	v.StubWidth, v.GutterWidth = stubWidth, gutterWidth
 	v.LeftWidth = math.Round(10*(leafWidth-stubWidth)/columns) / 10
 	v.RightWidth = math.Round(10*leafWidth/columns) / 10

@@ -147,8 +147,11 @@ func sampleKey(id string) string {
 
 // Sample returns the sample with the given id, letter case and spaces aside.
 func (c *Campaign) Sample(id string) (*Sample, bool) {
-	key := sampleKey(id)
-	i := slices.IndexFunc(c.Samples, func(s *Sample) bool { return sampleKey(s.ID) == key })
+	i := slices.IndexFunc(c.Samples, func(s *Sample) bool { return s.ID == id })
+	if i < 0 {
+		key := sampleKey(id)
+		i = slices.IndexFunc(c.Samples, func(s *Sample) bool { return sampleKey(s.ID) == key })
+	}
 	if i < 0 {
 		return nil, false
 	}

@@ -22,7 +22,7 @@ const (
 func pack(data []byte) (template.HTML, error) {
 	var out bytes.Buffer
 	text := base64.NewEncoder(base64.StdEncoding, &out)
-	z, err := gzip.NewWriterLevel(text, gzip.BestCompression)
+	z, err := gzip.NewWriterLevel(text, gzip.DefaultCompression)
 	if err != nil {
 		return "", fmt.Errorf("packing: %w", err)
 	}

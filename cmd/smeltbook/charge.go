@@ -53,15 +53,8 @@ and what it would take, and ends with status 1.`,
 }
 
 func planCharge(cmd *cobra.Command, dir string, f *chargeFlags, st streams) error {
-	switch {
-	case f.as != "" && f.as != "html" && f.as != "xlsx":
-		return callError{fmt.Errorf("--as %s: use html or xlsx", f.as)}
-	case f.as != "" && f.asJSON:
-		return callError{fmt.Errorf("give --json or --as, not both")}
-	case f.as == "" && f.out != "":
-		return callError{fmt.Errorf("--out needs --as html or --as xlsx")}
-	case f.as != "" && f.out == "":
-		f.out = filepath.Join(dir, "charge."+f.as)
+	if err := sheetFile(f.as, f.asJSON, &f.out, filepath.Join(dir, "charge"), "html", "xlsx"); err != nil {
+		return err
 	}
 	o, err := openCampaign(cmd.Context(), dir, st.err, true)
 	if err != nil {

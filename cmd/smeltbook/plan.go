@@ -98,15 +98,8 @@ firing it ends with status 1.`,
 }
 
 func planFiring(cmd *cobra.Command, dir string, f *planFlags, st streams) error {
-	switch {
-	case f.as != "" && f.as != "html":
-		return callError{fmt.Errorf("--as %s: use html", f.as)}
-	case f.as != "" && f.asJSON:
-		return callError{fmt.Errorf("give --json or --as, not both")}
-	case f.as == "" && f.out != "":
-		return callError{fmt.Errorf("--out needs --as html")}
-	case f.as != "" && f.out == "":
-		f.out = filepath.Join(dir, "furnace.html")
+	if err := sheetFile(f.as, f.asJSON, &f.out, filepath.Join(dir, "furnace"), "html"); err != nil {
+		return err
 	}
 	o, err := openCampaign(cmd.Context(), dir, st.err, true)
 	if err != nil {

@@ -282,8 +282,12 @@
   function spread(option, layout, width, measure) {
     const page = (width - measure.left - measure.right - measure.gutter) / 2;
     const lefts = [measure.left, measure.left + page + measure.gutter];
-    const size = width < 520 ? 12 : 13;
-    const font = "bold " + size + "px " + option.textStyle.fontFamily;
+    const face = (size) => "bold " + size + "px " + option.textStyle.fontFamily;
+    const names = option.title.flatMap((t) => t.text.split(" "));
+    let size = width < 520 ? 12 : 13;
+    // Smaller letters rather than a word that breaks.
+    while (size > 9 && names.some((word) => textWidth(word, face(size)) > page - 6)) size--;
+    const font = face(size);
     // A group's name that is wider than its page takes a second or third line.
     const lines = Math.max(...option.title.map((t) => linesOf(t.text, page - 6, font)));
     const top = 15 + 15 * clamp(1, lines, 9) + (measure.strip || 0);
